@@ -1,0 +1,25 @@
+"""Tables become findings: one module per family, each check one function with its code and explanation."""
+
+# The order of these imports is the order in which the checks run and speak.
+from workbook_tools.checks import registry
+
+from workbook_tools.checks import coverage, servicing, equipment, crew, record, exemptions  # isort: skip
+from workbook_tools.checks.audit import audit_book, audit_books
+from workbook_tools.checks.context import Options
+from workbook_tools.checks.registry import CHECKS, CODES, Code
+
+__all__ = [
+    "CHECKS",
+    "CODES",
+    "Code",
+    "Options",
+    "audit_book",
+    "audit_books",
+    "coverage",
+    "crew",
+    "equipment",
+    "exemptions",
+    "record",
+    "registry",
+    "servicing",
+]

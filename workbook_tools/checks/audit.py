@@ -1,0 +1,86 @@
+"""Runs every check over books that have been read, and gathers what they say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from workbook_tools.checks import coverage, crew, equipment, exemptions, servicing
+from workbook_tools.checks.context import Audit, Options, open_audit
+from workbook_tools.checks.registry import CHECKS, Code, describe
+from workbook_tools.findings import BookResult, Finding, identified
+from workbook_tools.reading import Book
+from workbook_tools.schema import validate
+
+describe(
+    Code(
+        "SH02",
+        "exemption-not-in-force",
+        ("query",),
+        "an exemption that a finding would need has a reference and has not run out",
+        "an exemption that has lapsed protects nobody",
+        "food ration of Lifeboat 1 missing, its waiver expired last month",
+        "a lapsed exemption of a rule that is met again",
+        "renew it with the Administration, or meet the rule",
+    )
+)
+
+
+def audit_books(books: Sequence[Book], options: Options) -> list[BookResult]:
+    """Validate the rows of many books in one frame, then audit each book."""
+    validate(books)
+    return [_audit(book, options) for book in books]
+
+
+def audit_book(book: Book, options: Options) -> BookResult:
+    """Audit one book."""
+    return audit_books([book], options)[0]
+
+
+def _audit(book: Book, options: Options) -> BookResult:
+    audit = open_audit(book, options)
+    findings: list[Finding] = list(book.findings)
+    for function in CHECKS:
+        findings.extend(function(audit))
+    _record_states(audit)
+    covered = exemptions.apply(audit, findings)
+    covered.extend(exemptions.not_in_force(audit, covered))
+    return BookResult(
+        book=book.path,
+        ship=book.ship_value("name") or "",
+        imo_number=book.ship_value("imo_number") or "",
+        rules=audit.rule_set.key,
+        states=audit.states,
+        findings=sorted(identified(covered), key=Finding.sort_key),
+        assumptions=_assumptions(audit),
+    )
+
+
+def _record_states(audit: Audit) -> None:
+    for verdict in equipment.verdicts(audit):
+        audit.state(verdict.rule.key, verdict.craft.name, verdict.state, verdict.why)
+    for deadline in servicing.deadlines(audit):
+        audit.state(deadline.rule.key, deadline.craft.name, deadline.state, deadline.why)
+    for cover in coverage.covers(audit):
+        audit.state(cover.rule.key, cover.subject, cover.state, cover.why)
+    prefix = "" if audit.rule_set.key == "solas" else f"{audit.rule_set.key}-"
+    for boarding in crew.boardings(audit):
+        for key, (state, why) in boarding.states.items():
+            audit.state(f"{prefix}{key}", boarding.craft.name, state, why)
+    for craft in audit.crafts:
+        if "liferaft" in craft.families and craft.facts["pack"] is None:
+            audit.state("liferaft.pack-contents", craft.name, "not_evaluated", "pack (A or B) is not recorded")
+
+
+def _assumptions(audit: Audit) -> list[str]:
+    found = []
+    if audit.book.month_only:
+        day = "first" if audit.book.month_first_day else "last"
+        count = audit.book.month_only
+        found.append(
+            f"{count} expiry date{'s' if count != 1 else ''} given as month and year: read as the {day} day of the "
+            "month"
+        )
+    if any(state.rule.startswith("application") and state.state == "not_evaluated" for state in audit.states):
+        why = next(state.why for state in audit.states if state.rule.startswith("application"))
+        found.append(why)
+    return found

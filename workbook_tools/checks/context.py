@@ -1,0 +1,318 @@
+"""One book under audit: its ship, craft and lots in the words of the rules, and the states of the rules so far."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from workbook_tools import catalogue
+from workbook_tools.core.quantity import in_band
+from workbook_tools.core.stock import Lot
+from workbook_tools.findings import Finding, State
+from workbook_tools.reading import Book, Row
+from workbook_tools.rules import Rule, RuleSet, load_rule_set, warning_days
+
+SHIP = "ship"
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What an audit is asked: the day, the warning days (None: by kind of item), the rule set (None: the book's)."""
+
+    on: date
+    warn_days: int | None = None
+    rule_set: str | None = None
+    month_first_day: bool = False
+
+
+@dataclass(slots=True, eq=False)
+class LotRow:
+    """A lot and the line it stands on."""
+
+    row: Row
+    lot: Lot
+    place: str
+    doubt: str = ""  # why it may not be what it seems; '' when it is clear
+    counted: bool = False  # whether some rule counts it
+    reported: bool = False  # whether some finding names its date
+
+
+@dataclass(slots=True, eq=False)
+class Craft:
+    """A craft, the facts that conditions ask, and the lots stowed in it."""
+
+    row: Row
+    name: str
+    clear: bool  # False: the name could not be read or stands twice
+    kind: str | None
+    families: tuple[str, ...]
+    persons: int | None
+    height_m: float | None
+    facts: dict[str, str | None]
+    lots: list[LotRow] = field(default_factory=list)
+
+    @property
+    def purpose(self) -> str | None:
+        """required, remote, extra, or None when it could not be read."""
+        return self.facts["purpose"]
+
+    def subjects(self) -> tuple[str, ...]:
+        """The rule subjects this craft answers to: its families, and a raft's pack."""
+        pack = self.facts["pack"]
+        packs = (f"liferaft-{pack.lower()}",) if pack and "liferaft" in self.families else ()
+        return (*self.families, *packs)
+
+
+@dataclass(slots=True)
+class Audit:
+    """The audit of one book."""
+
+    book: Book
+    options: Options
+    rule_set: RuleSet
+    crafts: list[Craft] = field(default_factory=list)
+    lots: list[LotRow] = field(default_factory=list)
+    ship_facts: dict[str, str | None] = field(default_factory=dict)
+    outside: str = ""  # why the chapter does not apply; '' when it does
+    states: list[State] = field(default_factory=list)
+    shared: dict[str, Any] = field(default_factory=dict)  # results that several checks read
+
+    @property
+    def on(self) -> date:
+        """The day asked."""
+        return self.options.on
+
+    def warn_days(self, group: str) -> int:
+        """Days before a date at which it is called due, for a group of items or 'servicing'."""
+        if self.options.warn_days is not None:
+            return self.options.warn_days
+        return int(warning_days(group).value)
+
+    def state(self, rule: str, subject: str, state: str, why: str = "") -> None:
+        """Record how a rule ended for a subject."""
+        self.states.append(State(rule, subject, state, why))
+
+    def finding(
+        self,
+        code: str,
+        grade: str,
+        priority: str,
+        sheet: str,
+        row: Row | None,
+        column: str,
+        subject: str,
+        message: str,
+        remedy: str,
+        rule: Rule | None = None,
+        rule_key: str = "",
+        source: str = "",
+        required: float | None = None,
+        carried: float | None = None,
+        unit: str = "",
+    ) -> Finding:
+        """Make a finding at a cell of one of the book's sheets."""
+        table = self.book.tables[sheet]
+        return Finding(
+            code=code,
+            rule=rule.key if rule else rule_key or f"record.{code.lower()}",
+            grade=grade,
+            priority=priority,
+            sheet=table.name,
+            cell=table.cell(row, column),
+            subject=subject,
+            message=message,
+            remedy=remedy,
+            source=rule.reference if rule else source,
+            required=required,
+            carried=carried,
+            unit=unit or (rule.unit if rule else ""),
+        )
+
+    def where(self, sheet: str, row: Row | None, column: str) -> str:
+        """Sheet and cell as printed: Inventory!D12."""
+        table = self.book.tables[sheet]
+        return f"{table.name}!{table.cell(row, column)}"
+
+    def rows_in_force(self, key: str, rows: list[Rule], persons: int | None) -> tuple[Rule | None, str, str]:
+        """The row of a key that holds on the day asked for this ship and size.
+
+        Returns (row, '', ''), or (None, state, why).
+        """
+        keel = self.book.ship_value("keel_laid")
+        sizes: dict[str, float | None] = {
+            "persons": persons,
+            "length_m": self.book.ship_value("length_m"),
+            "gross_tonnage": self.book.ship_value("gross_tonnage"),
+        }
+        reasons: list[str] = []
+        possible: list[Rule] = []
+        unknown = ""
+        for rule in rows:
+            if not rule.in_force(self.on):
+                reasons.append(_period(rule))
+                continue
+            if rule.keel_laid_from or rule.keel_laid_until:
+                if keel is None:
+                    unknown = "keel date is not recorded"
+                elif not ((rule.keel_laid_from or date.min) <= keel <= (rule.keel_laid_until or date.max)):
+                    reasons.append(f"keel laid {keel}")
+                    continue
+            if rule.band_by:
+                inside = in_band(rule, sizes[rule.band_by])
+                if inside is None:
+                    unknown = f"{_BAND_WORDS[rule.band_by]} is not recorded"
+                elif not inside:
+                    reasons.append(_band(rule, sizes[rule.band_by]))
+                    continue
+            possible.append(rule)
+        if not possible:
+            return None, "not_applicable", "; ".join(dict.fromkeys(reasons))
+        if unknown or len(possible) > 1:
+            return None, "not_evaluated", unknown or "more than one row may apply"
+        return possible[0], "", ""
+
+
+_BAND_WORDS = {"persons": "persons permitted", "length_m": "length", "gross_tonnage": "gross tonnage"}
+
+
+def _band(rule: Rule, size: float | None) -> str:
+    least = f"from {rule.band_from:g} " if rule.band_from else ""
+    most = f"below {rule.band_until:g}" if rule.band_until is not None else ""
+    return f"{_BAND_WORDS[rule.band_by]} {size or 0:g}; the rule is for those {least}{most}".rstrip()
+
+
+def _period(rule: Rule) -> str:
+    if rule.in_force_until:
+        return f"in force from {rule.in_force_from} until {rule.in_force_until}"
+    return f"in force from {rule.in_force_from}"
+
+
+def open_audit(book: Book, options: Options) -> Audit:
+    """Put a validated book into the words of the rules."""
+    key = options.rule_set or book.ship_value("rule_set") or "solas"
+    audit = Audit(book, options, load_rule_set(key))
+    ship_type = book.ship_value("ship_type")
+    kind = catalogue.ship_types().get(ship_type) if ship_type else None
+    audit.ship_facts = {
+        "ship_family": kind.family if kind else None,
+        "tanker": ("yes" if kind.tanker else "no") if kind else None,
+        "voyage": book.ship_value("voyage"),
+    }
+    _gate(audit)
+    audit.crafts = [_craft(row, audit) for row in book.rows("craft")]
+    by_name = {catalogue.normalise(craft.name): craft for craft in audit.crafts if craft.clear}
+    audit.shared["crafts_by_name"] = by_name
+    for row in book.rows("inventory"):
+        _place_lot(row, audit, by_name)
+    return audit
+
+
+def _gate(audit: Audit) -> None:
+    """Whether the chapter applies to this ship at all (SOLAS III/1 and its like)."""
+    facts, book = audit.ship_facts, audit.book
+    family = facts["ship_family"]
+    tonnage, keel = book.ship_value("gross_tonnage"), book.ship_value("keel_laid")
+    unknown = []
+    gates = [gate for gate in audit.rule_set.applications if family in (None, gate.ship_family)]
+    reasons = []
+    for gate in gates:
+        reason = ""
+        if facts["voyage"] is not None and facts["voyage"] not in gate.voyages:
+            reason = f"voyages: {facts['voyage']}"
+        elif tonnage is not None and tonnage < gate.gross_tonnage_from:
+            reason = f"gross tonnage {tonnage:g}, the chapter begins at {gate.gross_tonnage_from:g}"
+        elif keel is not None and gate.keel_laid_from and keel < gate.keel_laid_from:
+            reason = f"keel laid {keel}, before {gate.keel_laid_from}: older rules apply"
+        reasons.append(f"{reason} ({gate.reference}); the flag's own rules apply" if reason else "")
+        if facts["voyage"] is None:
+            unknown.append("voyages")
+        if tonnage is None and gate.gross_tonnage_from:
+            unknown.append("gross tonnage")
+        if keel is None and gate.keel_laid_from:
+            unknown.append("keel date")
+    if family is None:
+        unknown.insert(0, "ship type")
+    key = gates[0].key if family is not None else "application"
+    if gates and all(reasons):
+        audit.outside = reasons[0]
+        audit.state(key, SHIP, "not_applicable", reasons[0])
+    elif unknown:
+        missing = ", ".join(dict.fromkeys(unknown))
+        audit.state(
+            key, SHIP, "not_evaluated", f"not recorded: {missing}; the ship is taken as one to which the rules apply"
+        )
+    else:
+        audit.state(key, SHIP, "passed")
+
+
+def _craft(row: Row, audit: Audit) -> Craft:
+    kind = row.get("kind")
+    entry = catalogue.craft_kinds().get(kind) if kind else None
+    facts: dict[str, str | None] = dict(audit.ship_facts)
+    for key in ("construction", "purpose", "pack", "self_bailing", "sart_stowed", "transferable", "drop_tested_higher"):
+        facts[key] = row.get(key)
+    facts["kind"] = kind
+    if facts["purpose"] is None and "purpose" not in row.unclear:
+        facts["purpose"] = "required"
+    if kind == "free-fall lifeboat" and facts["construction"] is None:
+        facts["construction"] = "totally enclosed"
+    name = row.get("name")
+    return Craft(
+        row=row,
+        name=name or row.unclear.get("name", "craft without a name"),
+        clear=name is not None,
+        kind=kind,
+        families=entry.families if entry else (),
+        persons=row.get("persons"),
+        height_m=row.get("stowage_height_m"),
+        facts=facts,
+    )
+
+
+def _place_lot(row: Row, audit: Audit, by_name: dict[str, Craft]) -> None:
+    place, item_text = row.get("place"), row.get("item")
+    if place is None or item_text is None:
+        return
+    doubts = []
+    craft = by_name.get(catalogue.normalise(place))
+    if craft is None and not catalogue.is_place(place):
+        near = nearest_craft(place, by_name)
+        if near is not None:
+            craft = near
+            doubts.append(f"{audit.where('inventory', row, 'place')} names {place!r}")
+    item = catalogue.item_names().find(item_text)
+    if item is None:
+        item = catalogue.item_names().nearest(item_text)
+        if item is None:
+            return
+        doubts.append(f"{audit.where('inventory', row, 'item')} names {item_text!r}")
+    for key in ("quantity", "unit", "content", "content_unit", "expires", "condition"):
+        if key in row.unclear:
+            doubts.append(f"{audit.where('inventory', row, key)} shows {row.unclear[key]!r}")
+    if row.get("quantity") is None and "quantity" not in row.unclear:
+        doubts.append(f"{audit.where('inventory', row, 'quantity')} is not counted yet")
+    elif catalogue.items()[item].dated and row.get("expires") is None and "expires" not in row.unclear:
+        doubts.append(f"{audit.where('inventory', row, 'expires')} has no date")
+    lot = Lot(
+        item=item,
+        quantity=None if {"quantity", "unit", "content", "content_unit"} & row.unclear.keys() else row.get("quantity"),
+        unit=row.get("unit"),
+        content=row.get("content"),
+        content_unit=row.get("content_unit"),
+        expires=row.get("expires"),
+        condition=row.get("condition") or "in use",
+        certain=not doubts,
+    )
+    entry = LotRow(row, lot, craft.name if craft else place, "; ".join(doubts))
+    audit.lots.append(entry)
+    if craft is not None:
+        craft.lots.append(entry)
+
+
+def nearest_craft(text: str, by_name: dict[str, Craft]) -> Craft | None:
+    """The craft whose name is most like a text, or None when none is close."""
+    import difflib
+
+    close = difflib.get_close_matches(catalogue.normalise(text), by_name, n=1, cutoff=0.75)
+    return by_name[close[0]] if close else None

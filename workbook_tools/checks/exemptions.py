@@ -1,0 +1,156 @@
+"""Exemptions: a valid one takes the place of a finding; one expired or without reference does not (SH codes)."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from workbook_tools import catalogue
+from workbook_tools.checks.context import Audit
+from workbook_tools.checks.registry import Code, check
+from workbook_tools.findings import Finding, State
+from workbook_tools.reading import Row
+from workbook_tools.rules import Rule
+
+
+@dataclass(slots=True)
+class Exemption:
+    """One line of the Exemptions sheet: what it names, and why it does not hold ('' when it does)."""
+
+    row: Row
+    named: str
+    rules: set[str]
+    subject: str | None
+    fault: str
+    until: date | None
+    by: str
+
+
+def paragraphs(reference: str) -> set[str]:
+    """The paragraphs a reference names: 'LSA Code 4.1.5.1; 4.1.5.3' gives both, each as 'lsa code 4.1.5.1'."""
+    found: set[str] = set()
+    document = ""
+    for part in reference.split(";"):
+        match = re.fullmatch(r"\s*(.*?)\s*([IVX]*[-0-9]*/?\d[\w.()/-]*)\s*", part)
+        if not match:
+            found.add(part.strip().casefold())
+            continue
+        document = re.sub(r"\W+", " ", match[1]).strip().casefold() or document
+        found.add(f"{document} {match[2].casefold()}".strip())
+    return found
+
+
+def _names_rule(text: str, rule: Rule) -> bool:
+    folded = text.strip().casefold()
+    if folded == rule.key.casefold():
+        return True
+    wanted = paragraphs(text)
+    own = paragraphs(rule.reference)
+    bare = {paragraph.rpartition(" ")[2] for paragraph in own}
+    short = {re.sub(r"^lsa code ", "lsa ", paragraph) for paragraph in own}
+    return bool(wanted & (own | bare | short))
+
+
+def exemptions(audit: Audit) -> list[Exemption]:
+    """The lines of the Exemptions sheet, read once an audit."""
+    if "exemptions" not in audit.shared:
+        audit.shared["exemptions"] = [_read(audit, row) for row in audit.book.rows("exemptions") if row.get("rule")]
+    result: list[Exemption] = audit.shared["exemptions"]
+    return result
+
+
+def _read(audit: Audit, row: Row) -> Exemption:
+    named = row.get("rule")
+    rules = {rule.key for rule in audit.rule_set.rules if _names_rule(named, rule)}
+    reference, until = row.get("reference"), row.get("until")
+    fault = ""
+    if reference is None:
+        fault = "it has no reference of the Administration"
+    elif "until" in row.unclear:
+        fault = "its last day cannot be read"
+    elif until is None:
+        fault = "its last day is not given"
+    elif until < audit.on:
+        fault = f"it ran out on {until}"
+    authority = row.get("authority")
+    by = " ".join(filter(None, (authority, reference)))
+    return Exemption(row, named, rules, row.get("subject"), fault, until, by)
+
+
+def _covers(exemption: Exemption, rule: str, subject: str) -> bool:
+    if rule not in exemption.rules:
+        return False
+    return exemption.subject is None or catalogue.normalise(exemption.subject) == catalogue.normalise(subject)
+
+
+def apply(audit: Audit, findings: list[Finding]) -> list[Finding]:
+    """Take out the findings that a valid exemption covers, and turn the states of their rules into 'exempt'."""
+    kept: list[Finding] = []
+    for finding in findings:
+        valid = [
+            entry for entry in exemptions(audit) if not entry.fault and _covers(entry, finding.rule, finding.subject)
+        ]
+        if not valid:
+            kept.append(finding)
+            continue
+        why = f"by {valid[0].by} until {valid[0].until}"
+        audit.states = [
+            State(state.rule, state.subject, "exempt", why)
+            if (state.rule, state.subject) == (finding.rule, finding.subject)
+            else state
+            for state in audit.states
+        ]
+    return kept
+
+
+@check(
+    Code(
+        "SH01",
+        "exemption-names-no-rule",
+        ("query",),
+        "an exemption names a rule or paragraph of the rule set",
+        "an exemption that names nothing exempts nothing",
+        "'lifeboat.food' where the rule is lifeboat.food-ration",
+        "'LSA Code 4.4.8.12', 'LSA 4.4.8.12' or '4.4.8.12'",
+        "write the rule's key as the audit prints it, or its paragraph",
+    )
+)
+def exemption_names_no_rule(audit: Audit) -> Iterator[Finding]:
+    """Yield a query for every exemption that names no rule."""
+    for entry in exemptions(audit):
+        if entry.rules:
+            continue
+        near = difflib.get_close_matches(entry.named, audit.rule_set.by_key(), n=1, cutoff=0.6)
+        hint = f"; did you mean {near[0]!r}?" if near else ""
+        yield audit.finding(
+            "SH01",
+            "query",
+            "at next port",
+            "exemptions",
+            entry.row,
+            "rule",
+            entry.named,
+            f"{entry.named!r} is no rule or paragraph of {audit.rule_set.name}{hint}",
+            "write the rule's key as the audit prints it, or its paragraph",
+        )
+
+
+def not_in_force(audit: Audit, findings: list[Finding]) -> Iterator[Finding]:
+    """Yield SH02 for every exemption that would cover a finding but does not hold."""
+    for entry in exemptions(audit):
+        if entry.fault and any(_covers(entry, finding.rule, finding.subject) for finding in findings):
+            column = "until" if "day" in entry.fault or "ran out" in entry.fault else "reference"
+            yield audit.finding(
+                "SH02",
+                "query",
+                "at next port",
+                "exemptions",
+                entry.row,
+                column,
+                f"{entry.named}, {entry.subject}" if entry.subject else entry.named,
+                f"the exemption of {entry.named} does not count: {entry.fault}",
+                "renew it with the Administration, or meet the rule",
+            )

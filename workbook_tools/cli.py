@@ -1,0 +1,226 @@
+"""The davitbook command. Heavy modules are loaded by the commands that need them, so that --help starts at once."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from workbook_tools import __version__
+from workbook_tools.findings import CAUTION
+from workbook_tools.rules import rule_set_names
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from workbook_tools.findings import BookResult
+
+CLEAR, ACTION_REQUIRED, WRONG_USAGE, NOT_READ = 0, 1, 2, 3
+
+
+class Day(click.ParamType[date]):
+    """A day as YYYY-MM-DD."""
+
+    name = "YYYY-MM-DD"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """Read the day; wrong usage says how to write it."""
+        if isinstance(value, date):
+            return value
+        try:
+            return datetime.strptime(str(value), "%Y-%m-%d").date()
+        except ValueError:
+            self.fail(f"{value!r} is no date; write it as 2026-11-25", param, ctx)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.version_option(__version__, prog_name="davitbook")
+def main() -> None:
+    """The ship's record of life-saving and fire-fighting appliances as one
+    workbook, and the audit of it.
+
+    \b
+    davitbook new --ship "Name" --out book.xlsx   begin a record
+    davitbook check book.xlsx                     audit one, or a whole folder
+    davitbook rules EQ01                          explain a finding or a rule
+    """
+
+
+@main.command()
+@click.argument("paths", nargs=-1, required=True, metavar="PATH...")
+@click.option("--on", type=Day(), default=None, help="The day asked. Default: today.")
+@click.option(
+    "--warn",
+    type=click.IntRange(0, 3660),
+    default=None,
+    metavar="DAYS",
+    help="Call things due so many days ahead. Default: 90 for pyrotechnics and servicing, 60 for hydrostatic releases "
+    "and medicines, 30 for others.",
+)
+@click.option(
+    "--rules",
+    "rule_set",
+    type=click.Choice(list(rule_set_names())),
+    default=None,
+    help="The rule set. Default: the one the Ship sheet names, else solas.",
+)
+@click.option(
+    "--month-expiry",
+    type=click.Choice(["last", "first"]),
+    default="last",
+    show_default=True,
+    help="The day that an expiry given as month and year stands for.",
+)
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@click.option("--out", type=click.Path(path_type=Path), default=None, metavar="FILE", help="Write there instead.")
+def check(
+    paths: tuple[str, ...],
+    on: date | None,
+    warn: int | None,
+    rule_set: str | None,
+    month_expiry: str,
+    form: str,
+    out: Path | None,
+) -> None:
+    """Audit workbooks: files, folders or patterns.
+
+    Says for each finding which cell, what is there, what the rule asks, where
+    the rule stands and what to do. The workbooks are never written to.
+
+    \b
+    Exit status: 0 no action required, 1 action required, 2 wrong usage,
+    3 some book could not be read (the rest is still reported).
+    """
+    from workbook_tools.fleet.run import NoBooks, find_books
+
+    try:
+        books = find_books(paths)
+    except NoBooks as error:
+        raise click.UsageError(str(error)) from error
+    if out is not None:
+        _refuse_input(out, books)
+    from workbook_tools.checks import Options
+    from workbook_tools.fleet import check_paths
+
+    options = Options(on or date.today(), warn, rule_set, month_expiry == "first")
+    results = _with_progress(check_paths(books, options), len(books))
+    from workbook_tools import reports
+
+    if form == "json":
+        text = reports.as_json(results, options.on, rule_set or "")
+    else:
+        text = reports.as_text(results, options.on, warn)
+    _print_or_write(text, out)
+    sys.exit(_status(results))
+
+
+def _refuse_input(out: Path, books: list[Path]) -> None:
+    if out.exists() and any(out.samefile(book) for book in books):
+        raise click.UsageError(f"--out {out} is one of the books to check: they are never written to")
+
+
+def _with_progress(results: Iterable[BookResult], count: int) -> list[BookResult]:
+    """Gather results, with a progress bar where there is much to do and somebody watches."""
+    if count < 5 or not sys.stderr.isatty():
+        return list(results)
+    with click.progressbar(results, length=count, label="Checking", file=sys.stderr, show_pos=True) as bar:
+        return list(bar)
+
+
+def _print_or_write(text: str, out: Path | None) -> None:
+    if out is None:
+        click.echo(text, nl=False)
+        return
+    _write(out, click.unstyle(text).encode())
+
+
+def _write(out: Path, data: bytes) -> None:
+    from workbook_tools.output import write_whole
+
+    try:
+        write_whole(out, data)
+    except OSError as error:
+        raise click.UsageError(f"cannot write {out}: {error.strerror or error}") from error
+
+
+def _status(results: list[BookResult]) -> int:
+    if any(not result.readable for result in results):
+        return NOT_READ
+    return ACTION_REQUIRED if any(result.grade_counts()["action"] for result in results) else CLEAR
+
+
+@main.command()
+@click.option("--ship", required=True, metavar="NAME", help="The ship's name.")
+@click.option("--out", type=click.Path(path_type=Path), required=True, metavar="FILE", help="The workbook to make.")
+@click.option(
+    "--like",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    default=None,
+    metavar="TOML",
+    help="A description of the ship and its craft: the Inventory then begins as a checklist of what each must carry.",
+)
+@click.option("--force", is_flag=True, help="Replace FILE if it is there.")
+def new(ship: str, out: Path, like: Path | None, force: bool) -> None:
+    """Make a workbook to fill in.
+
+    With --like, the Craft sheet is filled and the Inventory lists every item
+    each craft must carry, with the quantity asked; what is there is left for
+    you to count. The description names the columns of the Ship and Craft
+    sheets, a [[craft]] for each craft:
+
+    \b
+    [ship]
+    ship_type = "general cargo ship"
+    gross_tonnage = 5200
+    voyages = "international"
+
+    \b
+    [[craft]]
+    name = "Lifeboat 1"
+    type = "lifeboat"
+    side = "port"
+    persons_permitted = 20
+    stowage_height = 11
+    """
+    if out.suffix.lower() != ".xlsx":
+        raise click.UsageError(f"--out {out}: the name must end in .xlsx")
+    if out.exists() and not force:
+        raise click.UsageError(f"{out} is there already; choose another name, or --force to replace it")
+    from workbook_tools.book import DescriptionError, build, read_description
+
+    try:
+        description = read_description(like) if like is not None else None
+    except DescriptionError as error:
+        raise click.UsageError(str(error)) from error
+    _write(out, build(ship, description))
+    click.echo(f"{out}: fill in the sheets from left to right, then: davitbook check {out}")
+
+
+@main.command()
+@click.argument("what", required=False)
+def rules(what: str | None) -> None:
+    """Explain a finding (EQ01), a rule (lifeboat.fresh-water) or a list.
+
+    \b
+    davitbook rules              every code, and the rule sets
+    davitbook rules EQ01         what a code means
+    davitbook rules lifeboat     every rule whose key begins so
+    davitbook rules items        the items and their other names
+    """
+    from workbook_tools import handbook
+
+    text = handbook.explain(what)
+    if text is None:
+        near = handbook.nearest(what or "")
+        hint = f"; did you mean {near}?" if near else ""
+        raise click.UsageError(f"no code, rule or list named {what!r}{hint}")
+    click.echo(text)
+    click.echo()
+    click.echo(CAUTION)
+
+
+if __name__ == "__main__":
+    main()

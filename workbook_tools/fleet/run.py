@@ -1,0 +1,72 @@
+"""Finds the workbooks under the paths given and audits them in batches."""
+
+from __future__ import annotations
+
+import glob
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+
+from workbook_tools.checks import Options, audit_books
+from workbook_tools.findings import BookResult
+from workbook_tools.reading import Book, UnreadableBook, read_book
+from workbook_tools.reading.load import EXTENSIONS
+
+# Books validated in one frame: enough to spread pandera's cost, few enough to keep memory flat.
+BATCH = 100
+
+
+class NoBooks(Exception):
+    """The paths given hold no workbook; the text says which."""
+
+
+def find_books(paths: Sequence[str]) -> list[Path]:
+    """The workbooks under files, folders and patterns, in a stable order and each once.
+
+    A file is taken whatever its name; a folder gives the files below it that a spreadsheet program writes, lock and
+    temporary files left out. Raises NoBooks for a path that is not there or holds no workbook.
+    """
+    found: dict[Path, None] = {}
+    for text in paths:
+        path = Path(text)
+        if path.is_dir():
+            inside = sorted(_below(path))
+            if not inside:
+                raise NoBooks(f"no workbook ({', '.join(EXTENSIONS)}) in folder {text}")
+            found.update(dict.fromkeys(inside))
+        elif path.exists():
+            found[path] = None
+        else:
+            matches = sorted(Path(match) for match in glob.glob(text, recursive=True) if Path(match).is_file())
+            if not matches:
+                raise NoBooks(f"there is no file or folder {text}")
+            found.update(dict.fromkeys(matches))
+    return list(found)
+
+
+def _below(folder: Path) -> Iterator[Path]:
+    for path in folder.rglob("*"):
+        if path.suffix.lower() in EXTENSIONS and path.is_file() and not path.name.startswith(("~$", ".~lock", ".")):
+            yield path
+
+
+def check_paths(paths: Iterable[Path], options: Options) -> Iterator[BookResult]:
+    """Audit workbooks, yielding one result a book in the order given. A book that cannot be read is a result too."""
+    batch: list[tuple[Path, Book | UnreadableBook]] = []
+    for path in paths:
+        try:
+            batch.append((path, read_book(path, options.month_first_day)))
+        except UnreadableBook as error:
+            batch.append((path, error))
+        if len(batch) >= BATCH:
+            yield from _audit(batch, options)
+            batch = []
+    yield from _audit(batch, options)
+
+
+def _audit(batch: Sequence[tuple[Path, Book | UnreadableBook]], options: Options) -> Iterator[BookResult]:
+    audited = iter(audit_books([book for _, book in batch if isinstance(book, Book)], options))
+    for path, book in batch:
+        if isinstance(book, Book):
+            yield next(audited)
+        else:
+            yield BookResult(str(path), readable=False, reason=str(book))

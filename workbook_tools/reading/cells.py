@@ -1,0 +1,235 @@
+"""Types one cell at a time. What cannot be read without guessing is not read, and says so."""
+
+import math
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from workbook_tools import catalogue
+from workbook_tools.columns import Column
+from workbook_tools.core.expiry import month_expiry
+from workbook_tools.core.imo_number import read_imo_number
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A typed cell: its value (None when empty or not readable), what is wrong with it, and what was assumed."""
+
+    value: Any = None
+    problem: str = ""
+    remedy: str = ""
+    about_date: bool = False
+    month_only: bool = False
+
+
+EMPTY = Typed()
+
+_MONTHS = {
+    name: number
+    for number, names in enumerate(
+        (
+            "jan january",
+            "feb february",
+            "mar march",
+            "apr april",
+            "may",
+            "jun june",
+            "jul july",
+            "aug august",
+            "sep sept september",
+            "oct october",
+            "nov november",
+            "dec december",
+        ),
+        start=1,
+    )
+    for name in names.split()
+}
+_SEPARATOR = r"[\s./,\-]+"
+_ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]00:00(?::00(?:\.0+)?)?)?")
+_YEAR_MONTH = re.compile(r"(\d{4})[-/.](\d{1,2})")
+_MONTH_YEAR = re.compile(r"(\d{1,2})\s*[-/.]\s*(\d{4})")
+_THREE_NUMBERS = re.compile(r"(\d{1,2})\s*[-/.]\s*(\d{1,2})\s*[-/.]\s*(\d{4}|\d{2})")
+_DAY_NAME_YEAR = re.compile(rf"(\d{{1,2}})(?:st|nd|rd|th)?{_SEPARATOR}([a-z]+)\.?{_SEPARATOR}(\d{{4}}|\d{{2}})")
+_NAME_DAY_YEAR = re.compile(rf"([a-z]+)\.?{_SEPARATOR}(\d{{1,2}})(?:st|nd|rd|th)?{_SEPARATOR}(\d{{4}})")
+_NAME_YEAR = re.compile(rf"([a-z]+)\.?{_SEPARATOR}(\d{{4}}|\d{{2}})")
+_WRITE_ISO = "write the date as YYYY-MM-DD"
+
+
+def _day(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
+
+
+def _full_year(text: str) -> int:
+    return int(text) if len(text) == 4 else 2000 + int(text)
+
+
+def _date_problem(problem: str, remedy: str = _WRITE_ISO) -> Typed:
+    return Typed(problem=problem, remedy=remedy, about_date=True)
+
+
+def type_date(value: Any, kind: str, month_first_day: bool = False) -> Typed:
+    """A day from a date cell or from text that can be read in one way only.
+
+    kind 'expiry' and 'made' accept a month and year; 'date' does not.
+    """
+    if isinstance(value, datetime):
+        return Typed(value.date())
+    if isinstance(value, date):
+        return Typed(value)
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        return _date_problem(f"{value} is no date")
+    if isinstance(value, int | float):
+        return _number_as_date(float(value))
+    return _text_as_date(value.strip(), kind, month_first_day)
+
+
+def _number_as_date(number: float) -> Typed:
+    if number.is_integer() and 1900 <= number <= 2200:
+        return _date_problem(f"{number:.0f} is a year without month and day")
+    if 20_000 <= number <= 80_000:
+        day = date(1899, 12, 30) + timedelta(days=math.floor(number))
+        return _date_problem(
+            f"{number:g} is a plain number; as a day count it would be {day} (1900) or "
+            f"{day + timedelta(days=1462)} (1904)",
+            "format the cell as a date and see that it shows the right day",
+        )
+    return _date_problem(f"{number:g} is a number, no date")
+
+
+def _text_as_date(text: str, kind: str, month_first_day: bool) -> Typed:
+    lower = text.casefold()
+    found: date | None = None
+    if match := _ISO.fullmatch(text):
+        found = _day(int(match[1]), int(match[2]), int(match[3]))
+    elif match := _DAY_NAME_YEAR.fullmatch(lower):
+        month = _MONTHS.get(match[2])
+        found = _day(_full_year(match[3]), month, int(match[1])) if month else None
+    elif match := _NAME_DAY_YEAR.fullmatch(lower):
+        month = _MONTHS.get(match[1])
+        found = _day(int(match[3]), month, int(match[2])) if month else None
+    elif match := _THREE_NUMBERS.fullmatch(text):
+        return _three_numbers(text, *(match[1], match[2], match[3]))
+    else:
+        return _month_only(text, kind, month_first_day)
+    return Typed(found) if found else _date_problem(f"{text!r} is no date in any calendar")
+
+
+def _three_numbers(text: str, first: str, second: str, year: str) -> Typed:
+    if len(year) == 2:
+        return _date_problem(f"{text!r} can be read in more than one way")
+    day_first, month_first = (
+        _day(int(year), int(second), int(first)),
+        _day(int(year), int(first), int(second)),
+    )
+    if day_first and month_first and day_first != month_first:
+        return _date_problem(f"{text!r} can be read as {day_first} or as {month_first}")
+    found = day_first or month_first
+    return Typed(found) if found else _date_problem(f"{text!r} is no date in any calendar")
+
+
+def _month_only(text: str, kind: str, month_first_day: bool) -> Typed:
+    year = month = 0
+    if match := _YEAR_MONTH.fullmatch(text):
+        year, month = int(match[1]), int(match[2])
+    elif match := _MONTH_YEAR.fullmatch(text):
+        year, month = int(match[2]), int(match[1])
+    elif (match := _NAME_YEAR.fullmatch(text.casefold())) and match[1] in _MONTHS:
+        year, month = _full_year(match[2]), _MONTHS[match[1]]
+    if not 1 <= month <= 12 or not 1900 <= year <= 2200:
+        return _date_problem(f"{text!r} is no date")
+    if kind == "date":
+        return _date_problem(f"{text!r} has no day")
+    return Typed(month_expiry(year, month, first_day=month_first_day or kind == "made"), month_only=kind == "expiry")
+
+
+_THOUSANDS = re.compile(r"[+-]?\d{1,3}([ \u00a0\u202f']\d{3})+(\.\d+)?")
+_PLAIN = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)")
+_DECIMAL_COMMA = re.compile(r"[+-]?\d+,(\d{1,2}|\d{4,})")
+_COMMA_THREE = re.compile(r"[+-]?\d{1,3}(,\d{3})+(\.\d+)?")
+
+
+def type_number(value: Any) -> Typed:
+    """A number from a number cell, or from text that can be read in one way only ('1,500' cannot)."""
+    if isinstance(value, bool):
+        return Typed(problem=f"{value} is no number", remedy="write a number")
+    if isinstance(value, int | float):
+        return Typed(float(value))
+    if not isinstance(value, str):
+        return Typed(problem=f"{value} is a date, no number", remedy="write a number and format the cell as a number")
+    text = value.strip()
+    if _PLAIN.fullmatch(text):
+        return Typed(float(text))
+    if _THOUSANDS.fullmatch(text):
+        return Typed(float(re.sub(r"[ \u00a0\u202f']", "", text)))
+    if _DECIMAL_COMMA.fullmatch(text):
+        return Typed(float(text.replace(",", ".")))
+    if _COMMA_THREE.fullmatch(text):
+        if text.count(",") == 1 and "." not in text:
+            both = f"{text.replace(',', '')} or {text.replace(',', '.')}"
+            return Typed(problem=f"{text!r} can be read as {both}", remedy="write the number without a comma")
+        return Typed(float(text.replace(",", "")))
+    return Typed(problem=f"{text!r} is no number", remedy="write a number alone; words go to Remarks")
+
+
+def type_whole(value: Any) -> Typed:
+    """A whole number."""
+    typed = type_number(value)
+    if typed.value is None:
+        return typed
+    if not float(typed.value).is_integer():
+        return Typed(problem=f"{typed.value:g} is no whole number", remedy="write a whole number")
+    return Typed(int(typed.value))
+
+
+_CONTENT = re.compile(r"(.*?[\d.])\s*([^\d\s].*)")
+
+
+def type_content(value: Any) -> Typed:
+    """A number, or a number with its unit: the value is (number, unit or None)."""
+    if isinstance(value, str) and (match := _CONTENT.fullmatch(value.strip())):
+        unit = catalogue.find_unit(match[2])
+        number = type_number(match[1])
+        if unit and number.value is not None:
+            return Typed((number.value, unit))
+    typed = type_number(value)
+    return Typed((typed.value, None)) if typed.value is not None else typed
+
+
+def as_text(value: Any) -> str:
+    """A cell as the text a person sees: 25.0 is '25'."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
+        return str(int(value))
+    return re.sub(r"\s+", " ", str(value)).strip()
+
+
+def type_cell(value: Any, column: Column, month_first_day: bool = False) -> Typed:
+    """Type a cell by its column's kind. An empty cell is EMPTY.
+
+    Choices, items and units keep the text they do not know: the schema and the checks say what is wrong with it.
+    """
+    if value is None or (isinstance(value, str) and not value.strip()):
+        return EMPTY
+    if column.kind in ("date", "expiry", "made"):
+        return type_date(value, column.kind, month_first_day)
+    typer = _TYPERS.get(column.kind)
+    if typer is not None:
+        return typer(value)
+    text = as_text(value)
+    if column.kind == "choice":
+        return Typed(column.names.find(text) or text)
+    if column.kind == "unit":
+        return Typed(catalogue.find_unit(text) or text)
+    if column.kind == "imo":
+        return Typed(read_imo_number(text) or text)
+    return Typed(text)
+
+
+_TYPERS: dict[str, Callable[[Any], Typed]] = {"number": type_number, "whole": type_whole, "content": type_content}

@@ -1,0 +1,160 @@
+"""Opens a workbook file and hands over its cells, or says in one line why it cannot.
+
+Read with calamine. Two things calamine cannot tell are looked up in the sheet XML of .xlsx and .xlsm files before
+it runs: cells so far out that reading them would exhaust the memory, and cells that hold an error value.
+"""
+
+import re
+import zipfile
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+from workbook_tools.reading.address import split
+
+Grid = list[list[Any]]
+
+EXTENSIONS = (".xlsx", ".xlsm", ".xlsb", ".xls", ".ods")
+
+# Past these a file is refused, and says so. A ship's book has a few hundred kilobytes and a few thousand rows.
+MOST_PART_BYTES = 200_000_000
+MOST_ROWS = 200_000
+MOST_CELLS = 5_000_000
+
+_OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+_CELL = re.compile(rb'<(?:\w+:)?c\b[^>]*?\br="([A-Z]{1,3}[0-9]{1,7})"([^>]*)>')
+_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+_RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+
+
+class UnreadableBook(Exception):
+    """A file that cannot be audited; the text says why and what to do."""
+
+
+@dataclass
+class RawBook:
+    """The cells of a workbook, sheet by sheet, as they stand."""
+
+    path: str
+    sheets: dict[str, Grid]
+    hidden: set[str] = field(default_factory=set)
+    errors: dict[str, dict[tuple[int, int], str]] = field(default_factory=dict)  # sheet -> (row, column) -> #N/A
+
+
+def load(path: Path) -> RawBook:
+    """Read every sheet of a workbook.
+
+    Raises UnreadableBook with one line: not a workbook, protected by a password, truncated, too large.
+    """
+    try:
+        with path.open("rb") as file:
+            start = file.read(8)
+    except OSError as error:
+        raise UnreadableBook(f"cannot be opened: {error.strerror or error}") from error
+    errors: dict[str, dict[tuple[int, int], str]] = {}
+    if start.startswith(b"PK"):
+        errors = _look_into_zip(path)
+    elif start.startswith(_OLE):
+        if _is_encrypted(path):
+            raise UnreadableBook("protected by a password: save a copy without one and check that")
+    elif not start:
+        raise UnreadableBook("the file is empty")
+    else:
+        raise UnreadableBook(f"not a workbook (its first bytes are {start[:4]!r}): save it as .xlsx and check that")
+    return _read_cells(path, errors)
+
+
+def _is_encrypted(path: Path) -> bool:
+    """Whether an OLE file is an encrypted Office document: its directory names the stream in UTF-16."""
+    data = path.read_bytes()[:4_000_000]
+    return "EncryptedPackage".encode("utf-16-le") in data
+
+
+def _look_into_zip(path: Path) -> dict[str, dict[tuple[int, int], str]]:
+    try:
+        with zipfile.ZipFile(path) as archive:
+            names = archive.namelist()
+            for part in archive.infolist():
+                if part.file_size > MOST_PART_BYTES:
+                    raise UnreadableBook(
+                        f"part {part.filename} unpacks to {part.file_size:,} bytes; {MOST_PART_BYTES:,} at most"
+                    )
+            if "mimetype" in names and b"opendocument" in archive.read("mimetype"):
+                if "META-INF/manifest.xml" in names and b"encryption-data" in archive.read("META-INF/manifest.xml"):
+                    raise UnreadableBook("protected by a password: save a copy without one and check that")
+                return {}
+            if "xl/workbook.xml" not in names:
+                if "xl/workbook.bin" in names:
+                    return {}
+                raise UnreadableBook("a zip file, but no workbook inside: save it as .xlsx and check that")
+            return _scan_sheets(archive)
+    except zipfile.BadZipFile as error:
+        raise UnreadableBook("damaged or cut short: copy it again from its source") from error
+    except (OSError, RuntimeError, ElementTree.ParseError, KeyError, EOFError) as error:
+        raise UnreadableBook(f"damaged ({error}): copy it again from its source") from error
+
+
+def _sheet_parts(archive: zipfile.ZipFile) -> dict[str, str]:
+    """Sheet names and the zip parts that hold them."""
+    for part in ("xl/workbook.xml", "xl/_rels/workbook.xml.rels"):
+        if b"<!ENTITY" in archive.read(part):
+            raise UnreadableBook(f"part {part} defines entities, which no spreadsheet program writes: not read")
+    relations = ElementTree.fromstring(archive.read("xl/_rels/workbook.xml.rels"))
+    targets = {entry.get("Id"): entry.get("Target", "") for entry in relations}
+    book = ElementTree.fromstring(archive.read("xl/workbook.xml"))
+    parts: dict[str, str] = {}
+    for entry in book.iter(f"{_MAIN}sheet"):
+        target = targets.get(entry.get(_RELATION), "")
+        parts[entry.get("name", "")] = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
+    return parts
+
+
+def _scan_sheets(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, int], str]]:
+    found: dict[str, dict[tuple[int, int], str]] = {}
+    names = set(archive.namelist())
+    for sheet, part in _sheet_parts(archive).items():
+        if part not in names:
+            raise UnreadableBook(f"damaged: sheet {sheet!r} is missing from the file; copy it again from its source")
+        data = archive.read(part)
+        if b"<!ENTITY" in data:
+            raise UnreadableBook(f"part {part} defines entities, which no spreadsheet program writes: not read")
+        most_row = most_column = 0
+        for match in _CELL.finditer(data):
+            place = split(match[1].decode())
+            if place is None:
+                continue
+            most_row, most_column = max(most_row, place[0]), max(most_column, place[1])
+            if b't="e"' in match[2]:
+                value = re.search(rb"<(?:\w+:)?v>([^<]*)<", data[match.end() : match.end() + 2000])
+                found.setdefault(sheet, {})[place] = value[1].decode() if value else "#ERROR"
+        if most_row >= MOST_ROWS or (most_row + 1) * (most_column + 1) > MOST_CELLS:
+            raise UnreadableBook(
+                f"sheet {sheet!r} reaches to row {most_row + 1:,}, column {most_column + 1:,}: delete the stray cells "
+                f"far outside the table (at most {MOST_ROWS:,} rows are read)"
+            )
+    return found
+
+
+def _read_cells(path: Path, errors: dict[str, dict[tuple[int, int], str]]) -> RawBook:
+    import python_calamine
+
+    try:
+        with python_calamine.CalamineWorkbook.from_path(str(path)) as book:
+            sheets = {
+                name: book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+                for name, meta in zip(book.sheet_names, book.sheets_metadata, strict=True)
+                if meta.typ == python_calamine.SheetTypeEnum.WorkSheet
+            }
+            hidden = {
+                meta.name for meta in book.sheets_metadata if meta.visible != python_calamine.SheetVisibleEnum.Visible
+            }
+    except python_calamine.PasswordError as error:
+        raise UnreadableBook("protected by a password: save a copy without one and check that") from error
+    except (python_calamine.CalamineError, OSError) as error:
+        raise UnreadableBook(f"damaged ({str(error).splitlines()[0]}): copy it again from its source") from error
+    except BaseException as error:
+        if type(error).__name__ != "PanicException":  # what calamine's Rust raises when it gives up
+            raise
+        raise UnreadableBook("damaged: the reader gave up; copy it again from its source") from error
+    return RawBook(str(path), sheets, hidden, errors)

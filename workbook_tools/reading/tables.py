@@ -1,0 +1,227 @@
+"""Finds each sheet's headings and types every cell below them."""
+
+import difflib
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from workbook_tools.catalogue import normalise
+from workbook_tools.columns import SHEETS, Column, Sheet
+from workbook_tools.findings import Finding
+from workbook_tools.reading.address import address
+from workbook_tools.reading.book import Book, Row, Table
+from workbook_tools.reading.cells import EMPTY, Typed, as_text, type_cell
+from workbook_tools.reading.load import Grid, RawBook, UnreadableBook, load
+
+# Headings are looked for in this many rows from the top.
+HEADER_ROWS = 60
+
+
+def read_book(path: Path, month_first_day: bool = False) -> Book:
+    """Read a workbook into typed tables. Raises UnreadableBook."""
+    return read_raw(load(path), month_first_day)
+
+
+def read_raw(raw: RawBook, month_first_day: bool = False) -> Book:
+    """Type the cells of an opened workbook. Raises UnreadableBook when a sheet or heading it needs is missing."""
+    book = Book(raw.path, {}, month_first_day=month_first_day)
+    for sheet in SHEETS:
+        name = _find_sheet(raw, sheet)
+        if name is None:
+            if sheet.required:
+                seen = ", ".join(repr(other) for other in raw.sheets) or "none"
+                raise UnreadableBook(
+                    f"no sheet named {sheet.name!r} (sheets found: {seen}): name it so and check again"
+                )
+            continue
+        reader = _read_form if sheet.layout == "form" else _read_table
+        table = reader(sheet, name, raw.sheets[name], raw.errors.get(name, {}), book)
+        if table is not None:
+            book.tables[sheet.key] = table
+    return book
+
+
+def _find_sheet(raw: RawBook, sheet: Sheet) -> str | None:
+    wanted = [normalise(name) for name in (sheet.name, *sheet.other_names)]
+    by_name = {normalise(name): name for name in reversed(raw.sheets)}
+    return next((by_name[name] for name in wanted if name in by_name), None)
+
+
+def _heading(cell: Any, sheet: Sheet) -> Column | None:
+    """The column a heading cell names: with or without what stands in brackets and without the star."""
+    if not isinstance(cell, str) or not cell.strip():
+        return None
+    text = cell.strip().rstrip("*").strip()
+    found = sheet.headings.get(normalise(text))
+    if found is None and "(" in text:
+        found = sheet.headings.get(normalise(text.split("(", 1)[0]))
+    return found
+
+
+def record_finding(
+    code: str, grade: str, table: Table, cell: str, message: str, remedy: str, subject: str = ""
+) -> Finding:
+    return Finding(
+        code=code,
+        rule=f"record.{code.lower()}",
+        grade=grade,
+        priority="plan" if grade == "note" else "at next port",
+        sheet=table.name,
+        cell=cell,
+        subject=subject or f"{table.name}!{cell}",
+        message=message,
+        remedy=remedy,
+    )
+
+
+def _type_into(row: Row, column: Column, raw: Any, error: str | None, table: Table, book: Book) -> None:
+    """Type one cell into a row; what cannot be read becomes None, a finding and a mark on the row."""
+    cell = table.cell(row, column.key)
+    if error:
+        typed = Typed(problem=f"the cell shows {error}", remedy="mend the formula, or write the value itself")
+    else:
+        typed = type_cell(raw, column, book.month_first_day)
+    if typed is EMPTY:
+        return
+    if typed.problem:
+        code = "WB01" if error else "WB03" if typed.about_date else "WB02"
+        row.unclear[column.key] = error or as_text(raw)
+        book.findings.append(
+            record_finding(
+                code, "query", table, cell, f"{column.heading}: {typed.problem}", typed.remedy, row_subject(row, table)
+            )
+        )
+        return
+    book.month_only += typed.month_only
+    if column.kind == "content":
+        number, unit = typed.value
+        row.values[column.key] = number
+        if unit is not None:
+            row.values.setdefault("content_unit", unit)
+        return
+    row.values[column.key] = typed.value
+
+
+def row_subject(row: Row, table: Table) -> str:
+    """What a row is about, for the reader and for the finding's identity: it must not hold the row number."""
+    keys = {
+        "inventory": ("place", "item", "batch"),
+        "craft": ("name",),
+        "crew": ("number",),
+        "exemptions": ("rule", "subject"),
+    }.get(table.sheet.key, ())
+    parts = [as_text(row.values[key]) for key in keys if row.values.get(key) is not None]
+    return ", ".join(parts) or (
+        table.name if table.sheet.layout == "form" else f"{table.sheet.row_name} without a name"
+    )
+
+
+def _cells(grid: Grid, row: int, errors: dict[tuple[int, int], str]) -> Iterable[tuple[int, Any, str | None]]:
+    for index, cell in enumerate(grid[row]):
+        yield index, cell, errors.get((row, index))
+
+
+def _read_form(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int], str], book: Book) -> Table | None:
+    table = Table(sheet, name, {}, [])
+    row = Row(0, {})
+    for number, line in enumerate(grid):
+        for index, cell in enumerate(line):
+            column = _heading(cell, sheet)
+            if column is None or row.get(column.key) is not None or column.key in row.unclear:
+                continue
+            table.form_cells[column.key] = (number, index + 1)
+            value = line[index + 1] if index + 1 < len(line) else None
+            _type_into(row, column, value, errors.get((number, index + 1)), table, book)
+            break
+    if not table.form_cells:
+        return None
+    table.rows.append(row)
+    return table
+
+
+def _header(sheet: Sheet, grid: Grid) -> tuple[int, dict[str, int], list[tuple[int, Column]]] | None:
+    """Row and columns of the heading line that names most columns, and headings that stand twice."""
+    best: tuple[int, dict[str, int], list[tuple[int, Column]]] | None = None
+    for number, line in enumerate(grid[:HEADER_ROWS]):
+        columns: dict[str, int] = {}
+        twice: list[tuple[int, Column]] = []
+        for index, cell in enumerate(line):
+            column = _heading(cell, sheet)
+            if column is None:
+                continue
+            if column.key in columns:
+                twice.append((index, column))
+            else:
+                columns[column.key] = index
+        if len(columns) >= 2 and (best is None or len(columns) > len(best[1])):
+            best = (number, columns, twice)
+    return best
+
+
+def _read_table(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int], str], book: Book) -> Table | None:
+    header = _header(sheet, grid)
+    if header is None:
+        if not sheet.required:
+            return None
+        wanted = ", ".join(column.heading for column in sheet.columns if column.required)
+        raise UnreadableBook(
+            f"sheet {name!r} has no heading line in its first {HEADER_ROWS} rows: it needs at least {wanted}"
+        )
+    number, columns, twice = header
+    missing = [column for column in sheet.columns if column.required and column.key not in columns]
+    if missing:
+        if not sheet.required:
+            return None
+        wanted = ", ".join(repr(column.heading) for column in missing)
+        raise UnreadableBook(f"sheet {name!r}, row {number + 1}: no column headed {wanted}")
+    table = Table(sheet, name, columns, [], number)
+    _report_headings(table, grid[number], twice, book)
+    by_index = {index: sheet.column(key) for key, index in columns.items()}
+    for line in range(number + 1, len(grid)):
+        row = Row(line, {})
+        filled = [
+            (by_index[index], cell, error)
+            for index, cell, error in _cells(grid, line, errors)
+            if index in by_index and (error or not (cell is None or (isinstance(cell, str) and not cell.strip())))
+        ]
+        if not filled or sum(_heading(cell, sheet) is column for column, cell, _ in filled) >= 2:
+            continue  # an empty line, or the headings printed again
+        texts_first = sorted(filled, key=lambda entry: entry[0].kind not in ("text", "item"))
+        for column, cell, error in texts_first:
+            _type_into(row, column, cell, error, table, book)
+        table.rows.append(row)
+    return table
+
+
+def _report_headings(table: Table, line: list[Any], twice: list[tuple[int, Column]], book: Book) -> None:
+    for index, column in twice:
+        cell = address(table.header_row, index)
+        first = address(table.header_row, table.columns[column.key])
+        book.findings.append(
+            record_finding(
+                "WB12",
+                "query",
+                table,
+                cell,
+                f"{line[index]!r} heads the column {column.heading!r} a second time; {first} is read, this one is not",
+                "keep one of the two columns",
+                f"heading {column.heading}",
+            )
+        )
+    known = {*table.columns.values(), *(index for index, _ in twice)}
+    for index, cell in enumerate(line):
+        if index in known or not isinstance(cell, str) or not cell.strip():
+            continue
+        near = difflib.get_close_matches(normalise(cell), table.sheet.headings, n=1, cutoff=0.8)
+        hint = f"; did you mean {table.sheet.headings[near[0]].heading!r}?" if near else ""
+        book.findings.append(
+            record_finding(
+                "WB13",
+                "note",
+                table,
+                address(table.header_row, index),
+                f"column {as_text(cell)!r} is none of this sheet's: it is not read{hint}",
+                "rename the heading if it should be read; otherwise nothing",
+                f"heading {as_text(cell)}",
+            )
+        )

@@ -1,0 +1,157 @@
+"""The audit as text for a screen of 80 columns, with words before colours."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections import Counter
+from collections.abc import Sequence
+from datetime import date
+
+import click
+
+from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding
+from workbook_tools.rules import load_rule_set
+from workbook_tools.rules.model import PRIORITIES
+
+WIDTH = 80
+
+# Blue and orange rather than green and red; the word stands there in any case.
+_COLOURS = {"action": "bright_yellow", "due": "bright_blue", "query": "cyan", "note": "white"}
+_MARKS = {"action": "!!", "due": "->", "query": "??", "note": "  "}
+
+
+def _wrap(text: str, indent: str, hanging: str = "") -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent + hanging, break_on_hyphens=False)
+
+
+def verdict(result: BookResult) -> str:
+    """One line: what must be done, by when."""
+    grades = result.grade_counts()
+    if grades["action"]:
+        by_priority = Counter(finding.priority for finding in result.findings if finding.grade == "action")
+        parts = [f"{by_priority[priority]} {priority}" for priority in PRIORITIES if by_priority[priority]]
+        return f"ACTION REQUIRED: {', '.join(parts)}"
+    rest = [f"{grades[grade]} {grade}" for grade in GRADES[1:] if grades[grade]]
+    return "No action required" + (f"; {', '.join(rest)}" if rest else "")
+
+
+def _counts(result: BookResult) -> str:
+    counts = result.state_counts()
+    words = {
+        "passed": "passed",
+        "finding": "not met",
+        "exempt": "exempt",
+        "not_applicable": "not applicable",
+        "not_evaluated": "not evaluated",
+    }
+    return ", ".join(f"{counts[state]} {word}" for state, word in words.items())
+
+
+def _finding(finding: Finding) -> list[str]:
+    place = f"{finding.sheet}!{finding.cell}"
+    grade = click.style(f"{_MARKS[finding.grade]} {finding.grade:<6}", fg=_COLOURS[finding.grade], bold=True)
+    room = WIDTH - 2 - 9 - 2 - len(place) - 1
+    subject = finding.subject if len(finding.subject) <= room else finding.subject[: room - 3] + "..."
+    lines = [f"  {grade}  {subject}{' ' * (room - len(subject))} {place}"]
+    lines += _wrap(finding.message, "     ")
+    if finding.source:
+        lines += _wrap(f"By: {finding.source}", "     ", "    ")
+    lines += _wrap(f"Do: {finding.remedy}", "     ", "    ")
+    lines.append(f"     {finding.id}")
+    return lines
+
+
+_CELL = re.compile(r"(?:'[^']+'|[^\s!]+)![A-Z]{1,3}[0-9]+")
+
+
+def _reasons(result: BookResult, state: str, heading: str) -> list[str]:
+    """Reasons with the number of rules they hold for: one line for each subject and reason, whatever the cell."""
+    grouped: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    for entry in result.states:
+        if entry.state == state:
+            grouped.setdefault((entry.subject, _CELL.sub("", entry.why)), []).append((entry.rule, entry.why))
+    if not grouped:
+        return []
+    lines = [f"  {heading}"]
+    for (subject, _), entries in sorted(grouped.items(), key=lambda pair: (-len(pair[1]), pair[0])):
+        rule, why = entries[0]
+        what = rule if len(entries) == 1 else f"{len(entries)} rules"
+        others = len({other for _, other in entries}) - 1
+        more = f", and {others} more cells" if others > 1 else ", and one more cell" if others else ""
+        lines += _wrap(f"{subject}, {what}: {why}{more}", "     ", "  ")
+    return lines
+
+
+def _not_applicable(result: BookResult) -> list[str]:
+    reasons = Counter(state.why for state in result.states if state.state == "not_applicable")
+    if not reasons:
+        return []
+    lines = ["  Not applicable"]
+    for why, count in sorted(reasons.items(), key=lambda pair: (-pair[1], pair[0])):
+        lines += _wrap(f"{count} rule{'s' if count != 1 else ''}: {why}", "     ", "  ")
+    return lines
+
+
+def book_text(result: BookResult) -> str:
+    """One book's part of the report."""
+    if not result.readable:
+        lines = [click.style("NOT READ", bold=True) + f"  {result.book}"]
+        return "\n".join([*lines, *_wrap(result.reason, "  ", "  ")])
+    title = result.ship or "Ship without a name"
+    if result.imo_number:
+        title += f"  IMO {result.imo_number}"
+    rule_set = load_rule_set(result.rules)
+    lines = [click.style(title, bold=True), *_wrap(result.book, "  ", "  ")]
+    lines += _wrap(verdict(result), "  ", "  ")
+    lines += _wrap(f"Rules: {_counts(result)} ({rule_set.name}, edition {rule_set.edition})", "  ", "  ")
+    for priority in PRIORITIES:
+        of_priority = [finding for finding in result.findings if finding.priority == priority]
+        if of_priority:
+            lines += ["", f"  {priority.upper()}"]
+            for finding in of_priority:
+                lines += _finding(finding)
+    for block in (
+        _reasons(result, "exempt", "Exempt"),
+        _reasons(result, "not_evaluated", "Not evaluated"),
+        _not_applicable(result),
+    ):
+        if block:
+            lines += ["", *block]
+    if result.assumptions:
+        lines += ["", "  Assumed"]
+        for assumption in result.assumptions:
+            lines += _wrap(assumption, "     ", "  ")
+    return "\n".join(lines)
+
+
+def _summary(results: Sequence[BookResult]) -> list[str]:
+    """The books by how much they need, worst first."""
+
+    def weight(result: BookResult) -> tuple[int, ...]:
+        actions = Counter(finding.priority for finding in result.findings if finding.grade == "action")
+        grades = result.grade_counts()
+        unread = 0 if result.readable else 1
+        return (-unread, *(-actions[priority] for priority in PRIORITIES), -grades["due"], -grades["query"])
+
+    lines = ["", f"{len(results)} books, worst first", f"  {'action':>6} {'due':>5} {'query':>5} {'note':>5}  ship"]
+    for result in sorted(results, key=weight):
+        if not result.readable:
+            lines.append(f"  {'not read':<24}  {result.book}")
+            continue
+        grades = result.grade_counts()
+        numbers = f"{grades['action']:>6} {grades['due']:>5} {grades['query']:>5} {grades['note']:>5}"
+        lines.append(f"  {numbers}  {result.ship or result.book}")
+    return lines
+
+
+def as_text(results: Sequence[BookResult], on: date, warn_days: int | None) -> str:
+    """The results as text."""
+    lead = f"{warn_days} days for everything" if warn_days is not None else "by kind of item"
+    parts = [f"Day asked {on}; lead times {lead}"]
+    for result in results:
+        parts += ["", book_text(result)]
+    if len(results) > 1:
+        parts += _summary(results)
+    parts += ["", *_wrap(CAUTION, "")]
+    return "\n".join(parts) + "\n"

@@ -1,0 +1,336 @@
+"""Reads the rules tables into Rule rows, refusing anything it cannot vouch for with file and line."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import TypeVar
+
+from workbook_tools import catalogue
+from workbook_tools.rules.model import (
+    EVIDENCE,
+    FACTS,
+    PRIORITIES,
+    STATUSES,
+    SUBJECTS,
+    Application,
+    Condition,
+    Rule,
+    Substitute,
+)
+from workbook_tools.strictcsv import Line, TableError, read
+
+RULES_FOLDER = Path(__file__).parent
+T = TypeVar("T", date, float)
+
+RULE_COLUMNS = (
+    "key",
+    "item",
+    "subject",
+    "evidence",
+    "fixed",
+    "per_person",
+    "percent",
+    "minimum",
+    "threshold",
+    "extra",
+    "per_height",
+    "unit",
+    "compare",
+    "applies_to",
+    "band_by",
+    "band_from",
+    "band_until",
+    "in_force_from",
+    "in_force_until",
+    "keel_laid_from",
+    "keel_laid_until",
+    "priority",
+    "waivable",
+    "reference",
+    "status",
+    "compared_on",
+    "note",
+)
+SUBSTITUTE_COLUMNS = (
+    "key",
+    "rule",
+    "by_item",
+    "by_fact",
+    "form",
+    "per_person",
+    "at_most",
+    "applies_to",
+    "reference",
+    "status",
+    "compared_on",
+    "note",
+)
+APPLICATION_COLUMNS = (
+    "key",
+    "ship_family",
+    "voyages",
+    "gross_tonnage_from",
+    "keel_laid_from",
+    "reference",
+    "status",
+    "compared_on",
+    "note",
+)
+FORMS = ("one for one", "whole", "made in 2 days")
+BANDS = ("persons", "length_m", "gross_tonnage")
+_ITEM_EVIDENCE = ("inventory", "length", "certificate", "maker")
+_UNITLESS = ("% of persons",)
+
+
+@dataclass(frozen=True)
+class RuleSet:
+    """Every rule of one set, with its substitutes and the gate of its chapter."""
+
+    key: str
+    name: str
+    edition: str
+    rules: tuple[Rule, ...]
+    substitutes: dict[str, tuple[Substitute, ...]]
+    applications: tuple[Application, ...]
+
+    def by_key(self) -> dict[str, list[Rule]]:
+        """The rows of each key, in the order of the tables."""
+        found: dict[str, list[Rule]] = {}
+        for rule in self.rules:
+            found.setdefault(rule.key, []).append(rule)
+        return found
+
+    def of_subject(self, subject: str) -> list[Rule]:
+        """The rows for one kind of subject."""
+        return [rule for rule in self.rules if rule.subject == subject]
+
+
+def _condition(line: Line, column: str) -> Condition:
+    text = line.cells[column]
+    clauses: list[tuple[str, tuple[str, ...]]] = []
+    for part in filter(None, (piece.strip() for piece in text.split(";"))):
+        fact, sign, values = part.partition("=")
+        if not sign or fact not in FACTS:
+            raise line.error(f"{column}: {part!r} is not fact=value|value with a fact of {', '.join(FACTS)}")
+        names = tuple(values.split("|"))
+        for name in names:
+            if name not in FACTS[fact]:
+                raise line.error(f"{column}: {fact} cannot be {name!r}; it is one of {', '.join(FACTS[fact])}")
+        clauses.append((fact, names))
+    return Condition(tuple(clauses))
+
+
+def _rule(line: Line) -> Rule:
+    evidence = line.choice("evidence", EVIDENCE)
+    item = line.text("item")
+    if evidence in _ITEM_EVIDENCE and item not in catalogue.items():
+        raise line.error(f"item {item!r} is not in the catalogue")
+    unit = line.choice("unit", (*catalogue.units(), *_UNITLESS))
+    band_by = line.cells["band_by"]
+    if band_by and band_by not in BANDS:
+        raise line.error(f"band_by is {band_by!r}; it must be one of {', '.join(BANDS)}")
+    threshold, extra = line.number_or_none("threshold"), line.number_or_none("extra")
+    if (threshold is None) != (extra is None):
+        raise line.error("threshold and extra go together")
+    numbers = {name: line.number_or_none(name) for name in ("fixed", "per_person", "percent", "minimum", "per_height")}
+    if not any(numbers.values()):
+        raise line.error("no quantity: fixed, per_person, percent, minimum and per_height are all empty")
+    if any(value is not None and value < 0 for value in (*numbers.values(), extra, threshold)):
+        raise line.error("a quantity is below zero")
+    in_force_from, compared_on = line.date_or_none("in_force_from"), line.date_or_none("compared_on")
+    if in_force_from is None or compared_on is None:
+        raise line.error("in_force_from and compared_on must be given")
+    in_force_until = line.date_or_none("in_force_until")
+    if in_force_until and in_force_until < in_force_from:
+        raise line.error("in_force_until lies before in_force_from")
+    return Rule(
+        key=line.text("key"),
+        item=item,
+        subject=line.choice("subject", SUBJECTS),
+        evidence=evidence,
+        fixed=numbers["fixed"] or 0.0,
+        per_person=numbers["per_person"] or 0.0,
+        percent=numbers["percent"] or 0.0,
+        minimum=numbers["minimum"] or 0.0,
+        threshold=threshold,
+        extra=extra or 0.0,
+        per_height=numbers["per_height"] or 0.0,
+        unit=unit,
+        at_most=line.choice("compare", ("at least", "at most")) == "at most",
+        condition=_condition(line, "applies_to"),
+        band_by=band_by,
+        band_from=line.number_or_none("band_from"),
+        band_until=line.number_or_none("band_until"),
+        in_force_from=in_force_from,
+        in_force_until=in_force_until,
+        keel_laid_from=line.date_or_none("keel_laid_from"),
+        keel_laid_until=line.date_or_none("keel_laid_until"),
+        priority=line.choice("priority", PRIORITIES),
+        waivable="" if line.text("waivable") == "no" else line.text("waivable"),
+        reference=line.text("reference"),
+        status=line.choice("status", STATUSES),
+        compared_on=compared_on,
+        note=line.cells["note"],
+        origin=f"{line.path.name}:{line.number}",
+    )
+
+
+def _ranges_meet(a: tuple[T | None, T | None], b: tuple[T | None, T | None], closed: bool) -> bool:
+    """Whether two ranges share a point; None is open-ended; closed: the last value belongs to the range."""
+    (a_from, a_until), (b_from, b_until) = a, b
+
+    def before(until: T | None, start: T | None) -> bool:
+        if until is None or start is None:
+            return False
+        return until < start if closed else until <= start
+
+    return not before(a_until, b_from) and not before(b_until, a_from)
+
+
+def _overlap(a: Rule, b: Rule) -> bool:
+    return (
+        _ranges_meet((a.in_force_from, a.in_force_until), (b.in_force_from, b.in_force_until), closed=True)
+        and _ranges_meet((a.keel_laid_from, a.keel_laid_until), (b.keel_laid_from, b.keel_laid_until), closed=True)
+        and _ranges_meet((a.band_from, a.band_until), (b.band_from, b.band_until), closed=False)
+    )
+
+
+def read_rules(path: Path) -> Iterator[Rule]:
+    """Yield the rules of one table; raises TableError with file and line."""
+    for line in read(path, RULE_COLUMNS):
+        yield _rule(line)
+
+
+def check_keys(rules: list[Rule]) -> None:
+    """Refuse two rows of one key whose periods, keel dates and bands overlap, or that say different things.
+
+    Raises TableError naming the later row.
+    """
+    seen: dict[str, list[Rule]] = {}
+    for rule in rules:
+        for earlier in seen.get(rule.key, []):
+            file, _, number = rule.origin.rpartition(":")
+            if _overlap(earlier, rule):
+                raise TableError(Path(file), int(number), f"key {rule.key} overlaps {earlier.origin}")
+            if (earlier.subject, earlier.item, earlier.evidence) != (rule.subject, rule.item, rule.evidence):
+                raise TableError(Path(file), int(number), f"key {rule.key} means something else at {earlier.origin}")
+        seen.setdefault(rule.key, []).append(rule)
+
+
+def _substitutes(path: Path) -> Iterator[Substitute]:
+    for line in read(path, SUBSTITUTE_COLUMNS):
+        by_item = line.cells["by_item"]
+        by_fact = _condition(line, "by_fact")
+        if by_item and by_item not in catalogue.items():
+            raise line.error(f"by_item {by_item!r} is not in the catalogue")
+        if not by_item and not by_fact.clauses:
+            raise line.error("neither by_item nor by_fact is given")
+        yield Substitute(
+            key=line.text("key"),
+            rule=line.text("rule"),
+            by_item=by_item,
+            by_fact=by_fact,
+            form=line.choice("form", FORMS),
+            per_person=line.number_or_none("per_person") or 0.0,
+            at_most=line.number_or_none("at_most"),
+            condition=_condition(line, "applies_to"),
+            reference=line.text("reference"),
+            status=line.choice("status", STATUSES),
+            note=line.cells["note"],
+        )
+
+
+def _applications(path: Path) -> Iterator[Application]:
+    for line in read(path, APPLICATION_COLUMNS):
+        yield Application(
+            key=line.text("key"),
+            ship_family=line.choice("ship_family", FACTS["ship_family"]),
+            voyages=line.words("voyages"),
+            gross_tonnage_from=line.number_or_none("gross_tonnage_from") or 0.0,
+            keel_laid_from=line.date_or_none("keel_laid_from"),
+            reference=line.text("reference"),
+            status=line.choice("status", STATUSES),
+            note=line.cells["note"],
+        )
+
+
+def _rule_set_lines() -> list[Line]:
+    return list(read(RULES_FOLDER / "rulesets.csv", ("key", "name", "folder", "application", "edition", "note")))
+
+
+def rule_set_names() -> dict[str, str]:
+    """Key and name of every rule set."""
+    return {line.text("key"): line.text("name") for line in _rule_set_lines()}
+
+
+@cache
+def load_rule_set(key: str) -> RuleSet:
+    """Load one rule set, whole.
+
+    Raises KeyError for a key that is none, TableError (file and line) for a fault in its tables.
+    """
+    return read_rule_set(key, RULES_FOLDER)
+
+
+def read_rule_set(key: str, folder: Path) -> RuleSet:
+    """Load a rule set from a folder laid out as ours; raises as load_rule_set does."""
+    lines = read(folder / "rulesets.csv", ("key", "name", "folder", "application", "edition", "note"))
+    line = next((line for line in lines if line.text("key") == key), None)
+    if line is None:
+        raise KeyError(key)
+    own = folder / line.text("folder")
+    gate = own / line.text("application")
+    rules = [rule for path in sorted(own.glob("*.csv")) if path != gate for rule in read_rules(path)]
+    check_keys(rules)
+    keys = {rule.key for rule in rules}
+    substitutes: dict[str, list[Substitute]] = {}
+    for substitute in _substitutes(folder / "substitutes.csv"):
+        if substitute.rule in keys:
+            substitutes.setdefault(substitute.rule, []).append(substitute)
+    return RuleSet(
+        key=key,
+        name=line.text("name"),
+        edition=line.text("edition"),
+        rules=tuple(rules),
+        substitutes={rule: tuple(found) for rule, found in substitutes.items()},
+        applications=tuple(_applications(gate)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Policy:
+    """One figure of our own choosing, with the group of items it is for ('*': all others)."""
+
+    key: str
+    group: str
+    value: float
+    unit: str
+    reference: str
+    note: str
+
+
+@cache
+def policies() -> dict[str, Policy]:
+    """Every policy figure by key."""
+    found: dict[str, Policy] = {}
+    columns = ("key", "group", "value", "unit", "reference", "status", "compared_on", "note")
+    for line in read(RULES_FOLDER / "policy.csv", columns):
+        value = line.number_or_none("value")
+        if value is None:
+            raise line.error("value is empty")
+        key = line.text("key")
+        if key in found:
+            raise line.error(f"key {key} stands here a second time")
+        line.choice("status", STATUSES)
+        found[key] = Policy(
+            key, line.text("group"), value, line.cells["unit"], line.text("reference"), line.cells["note"]
+        )
+    return found
+
+
+def warning_days(group: str) -> Policy:
+    """The lead time for an item of a group: how many days before its date it is called due."""
+    by_group = {policy.group: policy for key, policy in policies().items() if key.startswith("warn.")}
+    return by_group.get(group) or by_group["*"]
