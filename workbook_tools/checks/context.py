@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -276,10 +277,10 @@ def _place_lot(row: Row, audit: Audit, by_name: dict[str, Craft]) -> None:
         return
     doubts = []
     craft = by_name.get(catalogue.normalise(place))
+    crafts = [craft] if craft else []
     if craft is None and not catalogue.is_place(place):
-        near = nearest_craft(place, by_name)
-        if near is not None:
-            craft = near
+        crafts = close_crafts(place, by_name)
+        if crafts:
             doubts.append(f"{audit.where('inventory', row, 'place')} names {place!r}")
     item = catalogue.item_names().find(item_text)
     if item is None:
@@ -306,13 +307,11 @@ def _place_lot(row: Row, audit: Audit, by_name: dict[str, Craft]) -> None:
     )
     entry = LotRow(row, lot, craft.name if craft else place, "; ".join(doubts))
     audit.lots.append(entry)
-    if craft is not None:
-        craft.lots.append(entry)
+    for candidate in crafts:
+        candidate.lots.append(entry)
 
 
-def nearest_craft(text: str, by_name: dict[str, Craft]) -> Craft | None:
-    """The craft whose name is most like a text, or None when none is close."""
-    import difflib
-
-    close = difflib.get_close_matches(catalogue.normalise(text), by_name, n=1, cutoff=0.75)
-    return by_name[close[0]] if close else None
+def close_crafts(text: str, by_name: dict[str, Craft]) -> list[Craft]:
+    """The craft whose names are like a text, the likest first: what it says may be meant for any of them."""
+    close = difflib.get_close_matches(catalogue.normalise(text), by_name, n=max(1, len(by_name)), cutoff=0.75)
+    return [by_name[name] for name in close]

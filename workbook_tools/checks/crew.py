@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import Audit, Craft, nearest_craft
+from workbook_tools.checks.context import Audit, Craft, close_crafts
 from workbook_tools.checks.registry import Code, check
 from workbook_tools.findings import Finding
 from workbook_tools.reading import Row
@@ -45,8 +45,9 @@ def _evaluate(audit: Audit) -> list[Boarding]:
         craft = by_name.get(catalogue.normalise(text))
         if craft is not None:
             found[id(craft)].assigned.append(row)
-        elif (near := nearest_craft(text, by_name)) is not None:
-            found[id(near)].doubtful.append(row)
+        else:
+            for near in close_crafts(text, by_name):
+                found[id(near)].doubtful.append(row)
     recorded = any(boarding.assigned or boarding.doubtful for boarding in found.values())
     for boarding in found.values():
         boarding.states["manning.room"] = _room(audit, boarding, recorded)
@@ -184,8 +185,8 @@ def assigned_to_unknown_craft(audit: Audit) -> Iterator[Finding]:
         text = row.get("craft")
         if text is None or catalogue.normalise(text) in by_name:
             continue
-        near = nearest_craft(text, by_name)
-        hint = f"; did you mean {near.name!r}?" if near else ""
+        near = close_crafts(text, by_name)
+        hint = f"; did you mean {near[0].name!r}?" if near else ""
         number = row.get("number")
         yield audit.finding(
             "CR03",

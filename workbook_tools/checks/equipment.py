@@ -114,12 +114,12 @@ def _count(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
         entry.counted = True
     carried = _credited(audit, craft, rule, audit.on)
     verdict = Verdict(craft, rule, "passed", "counted", asked, carried, lots)
-    if carried.sure >= asked:
+    if stock.suffices(carried.sure, asked):
         _look_ahead(audit, verdict)
         return verdict
     if not craft.lots:
         verdict.state, verdict.why = "not_evaluated", "no inventory is recorded for this craft"
-    elif carried.at_best >= asked:
+    elif stock.suffices(carried.at_best, asked):
         doubts = [entry.doubt for entry in lots if entry.doubt]
         verdict.state = "not_evaluated"
         verdict.why = "; ".join(doubts) or "the content of a lot is not recorded"
@@ -138,7 +138,7 @@ def _look_ahead(audit: Audit, verdict: Verdict) -> None:
         if end == date.max:
             return
         after = _credited(audit, verdict.craft, verdict.rule, date.fromordinal(end.toordinal() + 1))
-        if after.at_best < verdict.asked:
+        if not stock.suffices(after.at_best, verdict.asked):
             verdict.due = end
             return
 
@@ -270,7 +270,7 @@ def _list_lots(audit: Audit, lots: list[LotRow]) -> str:
 
 def _only_expired(verdict: Verdict) -> bool:
     """Whether the shortage is there only because lots have expired."""
-    return verdict.carried.sure + verdict.carried.expired >= verdict.asked
+    return stock.suffices(verdict.carried.sure + verdict.carried.expired, verdict.asked)
 
 
 @check(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import Audit, Craft, nearest_craft
+from workbook_tools.checks.context import Audit, Craft, close_crafts
 from workbook_tools.checks.registry import Code, check, describe
 from workbook_tools.core import stock
 from workbook_tools.core.imo_number import imo_number_ok
@@ -129,8 +129,8 @@ def place_unknown(audit: Audit) -> Iterator[Finding]:
         if place is not None and catalogue.normalise(place) not in by_name and not catalogue.is_place(place):
             unknown.setdefault(place, []).append(row)
     for place, rows in unknown.items():
-        near = nearest_craft(place, by_name)
-        hint = f"; did you mean {near.name!r}?" if near else ""
+        near = close_crafts(place, by_name)
+        hint = f"; did you mean {near[0].name!r}?" if near else ""
         lines = "" if len(rows) == 1 else f" ({len(rows)} lines)"
         yield audit.finding(
             "WB08",

@@ -75,6 +75,15 @@ def standing(lot: Lot, on: date) -> str:
     return SURE
 
 
+# Marked contents are rounded (0.132 US gal is not quite 500 mL): so much of a quantity may be missing.
+ROUNDING = 1e-4
+
+
+def suffices(amount: float, asked: float) -> bool:
+    """Whether an amount reaches what is asked, but for the rounding of a marked figure (one part in 10,000)."""
+    return amount >= asked * (1 - ROUNDING)
+
+
 @dataclass(slots=True)
 class Carried:
     """What is carried for a rule: surely, possibly besides, and what has expired."""
