@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from datetime import date, datetime
 from pathlib import Path
@@ -132,7 +133,7 @@ def _with_progress(results: Iterable[BookResult], count: int) -> list[BookResult
 
 def _print_or_write(text: str, out: Path | None) -> None:
     if out is None:
-        click.echo(text, nl=False)
+        click.echo(click.unstyle(text) if os.environ.get("NO_COLOR") else text, nl=False)
         return
     _write(out, click.unstyle(text).encode())
 

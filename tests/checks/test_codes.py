@@ -205,9 +205,7 @@ def _heading_twice(book: Workbook) -> tuple[str, str]:
 
 
 def _headings_printed_again(book: Workbook) -> None:
-    titles = {
-        key: book_title for key, book_title in zip(book.order("inventory"), book.grids()["Inventory"][0], strict=True)
-    }
+    titles = dict(zip(book.order("inventory"), book.grids()["Inventory"][0], strict=True))
     book.rows["inventory"].insert(20, titles)
 
 
@@ -242,7 +240,10 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
         [_heavy_raft_under_a_davit, _quiet(_change("craft", {"name": "Raft P"}, painter_m=20))],
     ),
     "EQ05": ([_boat_not_inventoried], [_raft_without_lines]),
-    "EX01": ([_lot("hand flare", expires=date(2026, 11, 24))], [_quiet(_lot("whistle", expires=date(2020, 1, 1), quantity=2, condition="defective"))]),
+    "EX01": (
+        [_lot("hand flare", expires=date(2026, 11, 24))],
+        [_quiet(_lot("hand flare", expires=ON)), _quiet(_old_flares(""))],
+    ),
     "EX02": (
         [_old_flares(""), _old_flares("", place="Bridge", item="line-throwing rocket")],
         [_quiet(_old_flares("awaiting landing")), _quiet(_old_flares("to be landed", place="Pyrotechnics locker"))],
@@ -250,8 +251,17 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
     "EX03": ([_lot("hand flare", expires=date(2027, 2, 23))], [_quiet(_lot("hand flare", expires=date(2027, 2, 24)))]),
     "EX04": ([_split_flares(date(2027, 1, 4))], [_quiet(_split_flares(date(2027, 2, 24)))]),
     "SV01": (
-        [_change("craft", {"name": "Raft P"}, serviced=date(2025, 11, 24)), _change("craft", {"name": "Raft P"}, serviced=date(2026, 2, 23))],
-        [_quiet(_change("craft", {"name": "Raft P"}, serviced=date(2025, 11, 24), service_granted_until=date(2027, 3, 1)))],
+        [
+            _change("craft", {"name": "Raft P"}, serviced=date(2025, 11, 24)),
+            _change("craft", {"name": "Raft P"}, serviced=date(2026, 2, 23)),
+        ],
+        [
+            _quiet(
+                _change(
+                    "craft", {"name": "Raft P"}, serviced=date(2025, 11, 24), service_granted_until=date(2027, 3, 1)
+                )
+            )
+        ],
     ),
     "SV02": (
         [_change("craft", {"name": "Raft P"}, earliest_content=date(2026, 9, 30))],
@@ -263,7 +273,10 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
     "CR02": ([_nobody_in_charge], [_quiet(_change("crew", {"number": "1"}, duty="Coxswain"))]),
     "CR03": (
         [_change("crew", {"number": "5"}, craft="Lifebaot 1")],
-        [_quiet(_change("crew", {"number": "5"}, craft="LIFEBOAT 1")), _quiet(_change("crew", {"number": "5"}, craft=""))],
+        [
+            _quiet(_change("crew", {"number": "5"}, craft="LIFEBOAT 1")),
+            _quiet(_change("crew", {"number": "5"}, craft="")),
+        ],
     ),
     "SH01": ([_exemption("lifeboat.food")], [_quiet(_exemption("4.4.8.12")), _quiet(_exemption("lsa code 4.4.8.26"))]),
     "SH02": (
@@ -276,7 +289,11 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
         [_quiet(_lot("bucket", quantity="2")), _quiet(_lot("food ration", content="10 000", content_unit="kJ"))],
     ),
     "WB03": (
-        [_lot("hand flare", expires="12/03/2029"), _lot("hand flare", expires=47000.0), _lot("hand flare", expires="03/29")],
+        [
+            _lot("hand flare", expires="12/03/2029"),
+            _lot("hand flare", expires=47000.0),
+            _lot("hand flare", expires="03/29"),
+        ],
         [_quiet(_lot("hand flare", expires="25/03/2029")), _quiet(_lot("hand flare", expires="03/2029"))],
     ),
     "WB04": ([_lot("hand flare", quantity="")], [_checklist_line, _quiet(_lot("hand flare", batch=""))]),
@@ -291,11 +308,17 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
     "WB07": ([_two_of_a_name, _change("crew", {"number": "6"}, number="5")], [_same_batch_twice]),
     "WB08": (
         [_place("Lifebaot 1"), _place("Lifeboat 3")],
-        [_quiet(_place("LIFEBOAT 1")), _quiet(_add_lot("place", place="Bridge, port wing", item="lifebuoy", quantity=1))],
+        [
+            _quiet(_place("LIFEBOAT 1")),
+            _quiet(_add_lot("place", place="Bridge, port wing", item="lifebuoy", quantity=1)),
+        ],
     ),
     "WB09": (
         [_lot("hand flare", item="hand flair"), _add_lot("item", place="Bridge", item="brass sextant", quantity=1)],
-        [_quiet(_lot("thermal protective aid", item="TPA")), _quiet(_lot("rocket parachute flare", item="Parachute Rockets"))],
+        [
+            _quiet(_lot("thermal protective aid", item="TPA")),
+            _quiet(_lot("rocket parachute flare", item="Parachute Rockets")),
+        ],
     ),
     "WB10": (
         [_lot("hand flare", expires=date(2029, 6, 30), made=date(2030, 1, 1))],
@@ -303,7 +326,10 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
     ),
     "WB11": (
         [_lot("hand flare", expires=date(2206, 5, 1)), _change("crew", {"number": "5"}, joined=date(1926, 11, 2))],
-        [_quiet(_lot("hand flare", expires=date(2036, 11, 25))), _quiet(_change("ship", {}, keel_laid=date(1998, 7, 1)))],
+        [
+            _quiet(_lot("hand flare", expires=date(2036, 11, 25))),
+            _quiet(_change("ship", {}, keel_laid=date(1998, 7, 1))),
+        ],
     ),
     "WB12": ([_heading_twice], [_headings_printed_again]),
     "WB13": ([_unknown_column], [_known_by_another_name]),
@@ -313,7 +339,10 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
     ),
     "WB15": (
         [_lot("hand flare", expires="")],
-        [_quiet(_lot("bucket", expires="")), _quiet(_lot("fresh water", item="fresh water in a tank", quantity=60, unit="L", expires=""))],
+        [
+            _quiet(_lot("bucket", expires="")),
+            _quiet(_lot("fresh water", item="fresh water in a tank", quantity=60, unit="L", expires="")),
+        ],
     ),
     "WB16": (
         [_lot("hand flare", unit="L"), _lot("fresh water", content_unit="kg")],
@@ -323,7 +352,7 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
         [_change("ship", {}, imo_number="3100091")],
         [_quiet(_change("ship", {}, imo_number="IMO 3100019")), _quiet(_change("ship", {}, imo_number=""))],
     ),
-}  # fmt: skip
+}
 
 # A trip whose cause is told by two codes: the second is what follows from it.
 FOLLOWS = {

@@ -125,14 +125,15 @@ def _read_form(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int]
     table = Table(sheet, name, {}, [])
     row = Row(0, {})
     for number, line in enumerate(grid):
+        value_at = -1
         for index, cell in enumerate(line):
-            column = _heading(cell, sheet)
+            column = _heading(cell, sheet) if index != value_at else None
             if column is None or row.get(column.key) is not None or column.key in row.unclear:
                 continue
             table.form_cells[column.key] = (number, index + 1)
             value = line[index + 1] if index + 1 < len(line) else None
-            _type_into(row, column, value, errors.get((number, index + 1)), table, book)
-            break
+            value_at = index + 1
+            _type_into(row, column, value, errors.get((number, value_at)), table, book)
     if not table.form_cells:
         return None
     table.rows.append(row)

@@ -1,0 +1,165 @@
+"""The workbook we write: in step with the contract, readable by us, by openpyxl and by LibreOffice."""
+
+from __future__ import annotations
+
+import io
+import json
+from datetime import date
+from pathlib import Path
+
+import openpyxl
+import pytest
+from click.testing import CliRunner
+
+from workbook_tools.book import Description, DescriptionError, build, read_description
+from workbook_tools.checks import Options, audit_book
+from workbook_tools.cli import main
+from workbook_tools.columns import CONTRACT, SHEETS
+from workbook_tools.core.quantity import required
+from workbook_tools.reading import read_book
+from workbook_tools.rules import load_rule_set
+
+ROOT = Path(__file__).parents[2]
+TEMPLATE = ROOT / "templates" / "ship_workbook.xlsx"
+ON = date(2026, 11, 25)
+
+DESCRIPTION = """
+[ship]
+ship_type = "general cargo ship"
+gross_tonnage = 5200
+voyages = "international"
+keel_laid = 2012-05-03
+
+[[craft]]
+name = "Lifeboat 1"
+type = "lifeboat"
+side = "port"
+persons_permitted = 26
+stowage_height = 11
+self_bailing = "no"
+
+[[craft]]
+name = "Raft P"
+type = "liferaft"
+pack = "A"
+persons_permitted = 26
+"""
+
+
+def _described(tmp_path: Path, text: str = DESCRIPTION) -> Description:
+    path = tmp_path / "ship.toml"
+    path.write_text(text)
+    return read_description(path)
+
+
+def test_the_template_is_in_step_with_the_code() -> None:
+    assert TEMPLATE.read_bytes() == build("Ship's name"), "run: python -m workbook_tools.book"
+
+
+def test_an_empty_book_reads_without_a_finding(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(build("Orrin Vale"))
+    result = audit_book(read_book(path), Options(ON))
+    assert result.ship == "Orrin Vale"
+    assert result.findings == []
+
+
+def test_every_sheet_has_its_headings_and_every_heading_its_help() -> None:
+    book = openpyxl.load_workbook(io.BytesIO(build("Orrin Vale")))
+    for sheet in SHEETS:
+        page = book[sheet.name]
+        texts = {cell.value for row in page.iter_rows(max_row=40) for cell in row}
+        assert {column.title for column in sheet.columns} <= texts
+        prompts = {rule.promptTitle for rule in page.data_validations.dataValidation}
+        assert {column.heading[:32] for column in sheet.columns} <= prompts
+
+
+def test_a_drop_down_offers_every_choice_and_says_why_it_refuses() -> None:
+    book = openpyxl.load_workbook(io.BytesIO(build("Orrin Vale")))
+    for sheet in SHEETS:
+        rules = {rule.promptTitle: rule for rule in book[sheet.name].data_validations.dataValidation}
+        for column in sheet.columns:
+            if not column.choices:
+                continue
+            rule = rules[column.heading[:32]]
+            target = book.defined_names[str(rule.formula1).lstrip("=")]
+            ((_, area),) = target.destinations
+            offered = [cell.value for row in book["Lists"][area] for cell in row]
+            assert offered == list(column.choices)
+            assert rule.error
+
+
+def test_the_contract_number_is_in_the_documents_properties() -> None:
+    book = openpyxl.load_workbook(io.BytesIO(build("Orrin Vale")))
+    assert book.custom_doc_props["davitbook contract"].value == CONTRACT
+
+
+def test_the_same_arguments_give_the_same_bytes(tmp_path: Path) -> None:
+    description = _described(tmp_path)
+    assert build("Orrin Vale", description, ON) == build("Orrin Vale", description, ON)
+
+
+def test_a_ships_name_is_never_a_formula(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(build("=1+1 & Co"))
+    assert read_book(path).ship_value("name") == "=1+1 & Co"
+    page = openpyxl.load_workbook(path)["Ship"]
+    assert {cell.data_type for row in page.iter_rows() for cell in row if cell.value is not None} == {"s"}
+
+
+def test_a_description_gives_a_checklist_of_what_each_craft_must_carry(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(build("Orrin Vale", _described(tmp_path), ON))
+    rows = read_book(path).rows("inventory")
+    asked = {row.get("item"): row.get("asked") for row in rows if row.get("place") == "Lifeboat 1"}
+    for rule in load_rule_set("solas").of_subject("lifeboat"):
+        if rule.evidence == "inventory":
+            assert asked[rule.item] == required(rule, 26)
+    assert {row.get("item") for row in rows if row.get("place") == "Raft P"} == {"hydrostatic release unit"}
+
+
+def test_a_checklist_claims_nothing_until_it_is_counted(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(build("Orrin Vale", _described(tmp_path), ON))
+    result = audit_book(read_book(path), Options(ON))
+    assert [state.rule for state in result.states if state.state == "passed" and "lifeboat." in state.rule] == []
+    assert {finding.code for finding in result.findings} == {"CV02"}
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("[ship", "not valid TOML"),
+        ("[vessel]\nname = 'x'", "unknown part [vessel]"),
+        ("[ship]\ngross_tonage = 5", "gross_tonnage"),
+        ("[ship]\nship_type = 'bulk'\nvoyages = 'lunar'", "must be one of"),
+        ("[[craft]]\nname = 'Lifeboat 1'", "kind is missing"),
+        ("[[craft]]\nname = 'A'\ntype = 'lifeboat'\npersons = 'many'", "is no number"),
+        ("craft = 3", "a [[craft]] for each craft"),
+    ],
+)
+def test_a_faulty_description_is_named_with_entry_and_remedy(tmp_path: Path, text: str, says: str) -> None:
+    with pytest.raises(DescriptionError, match=r"ship\.toml") as error:
+        _described(tmp_path, text)
+    assert says in str(error.value)
+
+
+def test_new_makes_a_book_and_never_replaces_one_unasked(tmp_path: Path) -> None:
+    out = tmp_path / "book.xlsx"
+    arguments = ["new", "--ship", "Orrin Vale", "--out", str(out)]
+    assert CliRunner().invoke(main, arguments).exit_code == 0
+    assert out.read_bytes() == build("Orrin Vale")
+    out.write_bytes(b"precious")
+    again = CliRunner().invoke(main, arguments)
+    assert again.exit_code == 2
+    assert "is there already" in again.output
+    assert out.read_bytes() == b"precious"
+
+
+def test_new_like_makes_a_book_that_check_reads(tmp_path: Path) -> None:
+    (tmp_path / "ship.toml").write_text(DESCRIPTION)
+    out = tmp_path / "book.xlsx"
+    made = CliRunner().invoke(main, ["new", "--ship", "X", "--like", str(tmp_path / "ship.toml"), "--out", str(out)])
+    assert made.exit_code == 0
+    report = json.loads(CliRunner().invoke(main, ["check", str(out), "--on", "2026-11-25", "--format", "json"]).output)
+    assert report["books"][0]["states"]["not_evaluated"] > 30

@@ -1,0 +1,40 @@
+"""A finding's id names the same fault when the book is sorted or lines are inserted."""
+
+from datetime import date
+
+from tests.workbooks import Workbook, clean
+from workbook_tools.findings import Finding
+
+
+def _faulty() -> Workbook:
+    book = clean()
+    book.lot("whistle", "Lifeboat 2")["quantity"] = 0
+    book.lot("hand flare")["expires"] = date(2026, 1, 31)
+    book.lot("bucket")["quantity"] = 1
+    for batch in ("A", "B", ""):
+        book.add("inventory", place="Bridge", item="hand flare", quantity=1, expires=date(2025, 1, 31), batch=batch)
+    return book
+
+
+def _ids(findings: list[Finding]) -> set[str]:
+    return {finding.id for finding in findings}
+
+
+def test_ids_are_unique() -> None:
+    findings = _faulty().findings()
+    assert len(_ids(findings)) == len(findings) > 4
+
+
+def test_ids_stay_when_rows_move() -> None:
+    before = _faulty().findings()
+    book = _faulty()
+    book.title_rows = 3
+    book.rows["inventory"].reverse()
+    after = book.findings()
+    assert _ids(before) == _ids(after)
+    assert {finding.cell for finding in before} != {finding.cell for finding in after}
+
+
+def test_findings_come_worst_first() -> None:
+    priorities = [finding.priority for finding in _faulty().findings()]
+    assert priorities == sorted(priorities, key=["before sailing", "within 14 days", "at next port", "plan"].index)

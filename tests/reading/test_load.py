@@ -1,0 +1,143 @@
+"""Files that are no workbooks, or hostile ones: one clear line each, and never a crash."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from tests.workbooks import clean
+from workbook_tools.reading import UnreadableBook, load, read_book
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    return clean().save(tmp_path / "book.xlsx")
+
+
+def _rewritten(book: Path, part: str, pattern: str, replacement: str) -> Path:
+    changed = book.with_name("changed.xlsx")
+    with zipfile.ZipFile(book) as source, zipfile.ZipFile(changed, "w", zipfile.ZIP_DEFLATED) as target:
+        for name in source.namelist():
+            data = source.read(name).decode()
+            if name == part:
+                data, count = re.subn(pattern, replacement, data, count=1)
+                assert count == 1
+            target.writestr(name, data)
+    return changed
+
+
+def _without(book: Path, part: str) -> Path:
+    changed = book.with_name("changed.xlsx")
+    with zipfile.ZipFile(book) as source, zipfile.ZipFile(changed, "w") as target:
+        for name in source.namelist():
+            if name != part:
+                target.writestr(name, source.read(name))
+    return changed
+
+
+def _says(path: Path, text: str) -> None:
+    with pytest.raises(UnreadableBook) as error:
+        read_book(path)
+    assert text in str(error.value)
+    assert "\n" not in str(error.value)
+
+
+def test_a_text_file_with_the_wrong_ending_is_no_workbook(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_text("Stowed at,Item,Quantity\n")
+    _says(path, "not a workbook")
+
+
+def test_an_empty_file_is_empty(tmp_path: Path) -> None:
+    (tmp_path / "book.xlsx").touch()
+    _says(tmp_path / "book.xlsx", "the file is empty")
+
+
+def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
+    _says(tmp_path / "book.xlsx", "cannot be opened")
+
+
+def test_a_zip_of_something_else_is_no_workbook(tmp_path: Path) -> None:
+    with zipfile.ZipFile(tmp_path / "book.xlsx", "w") as archive:
+        archive.writestr("letter.txt", "Dear master")
+    _says(tmp_path / "book.xlsx", "no workbook inside")
+
+
+@pytest.mark.parametrize("share", [0.2, 0.5, 0.9, 0.99])
+def test_a_file_cut_short_is_damaged(book: Path, share: float) -> None:
+    data = book.read_bytes()
+    book.write_bytes(data[: int(len(data) * share)])
+    _says(book, "damaged")
+
+
+def test_a_sheet_part_that_is_missing_is_damage(book: Path) -> None:
+    _says(_without(book, "xl/worksheets/sheet2.xml"), "sheet 'Craft' is missing")
+
+
+def test_an_encrypted_book_is_named_as_such(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(
+        b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(504) + "EncryptedPackage".encode("utf-16-le") + bytes(600)
+    )
+    _says(path, "protected by a password")
+
+
+def test_an_old_binary_file_that_is_none_is_damaged(tmp_path: Path) -> None:
+    path = tmp_path / "book.xls"
+    path.write_bytes(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(4000))
+    _says(path, "damaged")
+
+
+def test_a_cell_at_the_far_end_of_the_sheet_is_refused_before_it_is_read(book: Path) -> None:
+    far = '<row r="1048576"><c r="XFD1048576"><v>1</v></c></row></sheetData>'
+    _says(_rewritten(book, "xl/worksheets/sheet2.xml", "</sheetData>", far), "reaches to row 1,048,576")
+
+
+def test_an_entity_in_the_workbook_is_refused(book: Path) -> None:
+    bomb = '<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa">]><workbook '
+    _says(_rewritten(book, "xl/workbook.xml", "<workbook ", bomb), "defines entities")
+
+
+def test_a_book_without_the_sheets_it_needs_names_those_it_has(book: Path) -> None:
+    changed = _rewritten(book, "xl/workbook.xml", 'name="Inventory"', 'name="Shopping"')
+    _says(changed, "no sheet named 'Inventory' (sheets found: 'Ship', 'Craft', 'Crew', 'Shopping', 'Exemptions')")
+
+
+def test_a_sheet_without_a_heading_it_needs_names_it(tmp_path: Path) -> None:
+    workbook = clean()
+    workbook.headings[("inventory", "item")] = "Wares"
+    _says(workbook.save(tmp_path / "book.xlsx"), "no column headed 'Item'")
+
+
+def test_a_sheet_without_any_heading_says_what_it_needs(tmp_path: Path) -> None:
+    workbook = clean()
+    workbook.title_rows = 80
+    _says(workbook.save(tmp_path / "book.xlsx"), "has no heading line")
+
+
+def test_an_error_value_is_found_where_it_stands(book: Path) -> None:
+    changed = _rewritten(
+        book,
+        "xl/worksheets/sheet4.xml",
+        r'<c r="D5"( s="\d+")?><v>[\d.]+</v></c>',
+        '<c r="D5" t="e"><v>#DIV/0!</v></c>',
+    )
+    assert load(changed).errors == {"Inventory": {(4, 3): "#DIV/0!"}}
+    found = [(finding.code, finding.cell) for finding in read_book(changed).findings]
+    assert found == [("WB01", "D5")]
+
+
+def test_reading_never_changes_the_file(book: Path) -> None:
+    before = book.read_bytes(), book.stat().st_mtime_ns
+    read_book(book)
+    assert (book.read_bytes(), book.stat().st_mtime_ns) == before
+
+
+def test_a_book_with_macros_is_read_like_any_other(book: Path) -> None:
+    macro = book.with_suffix(".xlsm")
+    shutil.copy(book, macro)
+    assert len(read_book(macro).rows("inventory")) == len(read_book(book).rows("inventory"))
