@@ -144,6 +144,8 @@ _KINDS = {
     "unit": "unit",
     "content": "number, or number and unit",
     "imo": "IMO number",
+    "interval": "interval: 12M, 5Y, 2W, 30D",
+    "year": "year",
 }
 
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     import pandera.pandas as pa
 
 BOOK = "__book__"
-_NUMBERS = ("number", "whole", "content")
+_NUMBERS = ("number", "whole", "content", "year")
 
 
 def _constrained(column: Column) -> bool:

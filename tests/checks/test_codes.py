@@ -10,6 +10,7 @@ import pytest
 
 from tests.workbooks import FAR, ON, Workbook, boat_lots, clean
 from workbook_tools.checks import CODES
+from workbook_tools.reading.address import address
 
 # A trip edits a clean book and returns where the finding must point; a look-alike edits one and returns nothing.
 Trip = Callable[[Workbook], tuple[str, str]]
@@ -201,7 +202,7 @@ def _place(text: str) -> Callable[[Workbook], tuple[str, str]]:
 
 def _heading_twice(book: Workbook) -> tuple[str, str]:
     book.columns["inventory"] = [*book.order("inventory"), "expires"]
-    return "Inventory", "M1"
+    return "Inventory", address(0, len(book.order("inventory")) - 1)
 
 
 def _headings_printed_again(book: Workbook) -> None:
@@ -211,7 +212,18 @@ def _headings_printed_again(book: Workbook) -> None:
 
 def _unknown_column(book: Workbook) -> tuple[str, str]:
     book.headings[("inventory", "remarks")] = "Supplier"
-    return "Inventory", "L1"
+    return "Inventory", address(0, book.order("inventory").index("remarks"))
+
+
+def _sheet_without_headings(book: Workbook) -> tuple[str, str]:
+    book.rows["crew"] = []
+    book.headings[("crew", "number")] = book.headings[("crew", "craft")] = "?"
+    book.columns["crew"] = ["number", "craft"]
+    return "Crew", "A1"
+
+
+def _own_sheet(book: Workbook) -> None:
+    book.rows["exemptions"] = []
 
 
 def _known_by_another_name(book: Workbook) -> None:
@@ -333,6 +345,7 @@ CASES: dict[str, tuple[list[Trip], list[Silent]]] = {
     ),
     "WB12": ([_heading_twice], [_headings_printed_again]),
     "WB13": ([_unknown_column], [_known_by_another_name]),
+    "WB18": ([_sheet_without_headings], [_own_sheet]),
     "WB14": (
         [_lot("fresh water", content="", content_unit="")],
         [_quiet(_lot("fresh water", quantity=60, unit="L", content="", content_unit=""))],

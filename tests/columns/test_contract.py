@@ -33,6 +33,16 @@ def test_only_what_a_verdict_needs_is_mandatory() -> None:
         "inventory.place",
         "inventory.item",
         "inventory.quantity",
+        "servicing.appliance",
+        "servicing.service",
+        "routine.day",
+        "routine.task",
+        "fire.kind",
+        "defects.subject",
+        "defects.fitting",
+        "follow_up.finding",
+        "certificates.certificate",
+        "record_of_equipment.entry",
         "exemptions.rule",
     }
 

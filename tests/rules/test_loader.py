@@ -51,6 +51,7 @@ def test_every_rule_set_loads(name: str) -> None:
         ("in_force_from", "", "must be given"),
         ("in_force_until", "1990-01-01", "before in_force_from"),
         ("item", "bouyant oars", "not in the catalogue"),
+        ("done_by", "the cook", "cannot be 'the cook'"),
         ("unit", "pieces", "must be one of"),
         ("evidence", "hearsay", "must be one of"),
         ("priority", "soon", "must be one of"),
@@ -133,4 +134,5 @@ def test_what_a_condition_can_ask_is_what_the_sheets_offer() -> None:
     assert craft == {key: FACTS[key] for key in craft}
     assert set(FACTS["kind"]) == set(catalogue.craft_kinds())
     assert FACTS["voyage"] == sheet("ship").column("voyage").choices
+    assert FACTS["ship_type"] == tuple(catalogue.ship_types())
     assert {kind.family for kind in catalogue.ship_types().values()} == set(FACTS["ship_family"])

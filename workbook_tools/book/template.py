@@ -14,12 +14,31 @@ from workbook_tools.findings import CAUTION
 from workbook_tools.rules.loader import policies
 
 # Rows that are ready to be filled: validations and formats reach so far.
-ROOM = {"craft": 40, "crew": 300, "inventory": 2000, "exemptions": 60}
+ROOM = {
+    "craft": 40,
+    "crew": 300,
+    "inventory": 2000,
+    "servicing": 200,
+    "routine": 1000,
+    "fire": 300,
+    "defects": 100,
+    "follow_up": 100,
+    "certificates": 40,
+    "record_of_equipment": 30,
+    "exemptions": 60,
+}
 TITLE_ROW, HELP_ROW, HEADING_ROW, FIRST_ROW = 0, 1, 2, 3
 _INK, _FILLED, _OPTIONAL, _PAPER = "#1B2A41", "#1F4E79", "#DCE6F1", "#FFFFFF"
 
 # Columns that name a craft: their drop-down shows the names of the Craft sheet, and other words are accepted.
-_CRAFT_NAMES = {("crew", "craft"), ("inventory", "place"), ("exemptions", "subject")}
+_CRAFT_NAMES = {
+    ("crew", "craft"),
+    ("inventory", "place"),
+    ("servicing", "appliance"),
+    ("routine", "subject"),
+    ("defects", "subject"),
+    ("exemptions", "subject"),
+}
 
 
 def build(ship: str, description: Description | None = None, on: date | None = None) -> bytes:

@@ -75,6 +75,16 @@ class ShipType:
     other_names: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A part of a craft, or of the ship ('ship' among its kinds), that must work; reported by exception."""
+
+    key: str
+    kinds: tuple[str, ...]
+    paragraph: str
+    other_names: tuple[str, ...]
+
+
 def normalise(text: str) -> str:
     """Fold case, punctuation, spaces and a plain plural, so that 'Hand Flares' meets 'hand flare'."""
     words = re.sub(r"[^0-9a-z]+", " ", text.casefold()).split()
@@ -175,6 +185,56 @@ def ship_types() -> dict[str, ShipType]:
             line.words("other_names"),
         )
     return found
+
+
+@cache
+def fittings() -> dict[str, Fitting]:
+    """Every fitting by its key."""
+    found: dict[str, Fitting] = {}
+    for line in read(_HERE / "fittings.csv", ("key", "kinds", "paragraph", "other_names")):
+        kinds = line.words("kinds")
+        for kind in kinds:
+            if kind != "ship" and kind not in craft_kinds():
+                raise line.error(f"{kind!r} is no kind of craft")
+        found[line.text("key")] = Fitting(line.text("key"), kinds, line.text("paragraph"), line.words("other_names"))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """An entry of a plain list: its name, a note, and its other names."""
+
+    key: str
+    note: str
+    other_names: tuple[str, ...]
+
+
+def _words(file: str) -> dict[str, Word]:
+    found: dict[str, Word] = {}
+    for line in read(_HERE / file, ("key", "note", "other_names")):
+        key = line.text("key")
+        if key in found:
+            raise line.error(f"{key!r} stands here a second time")
+        found[key] = Word(key, line.cells["note"], line.words("other_names"))
+    return found
+
+
+@cache
+def services() -> dict[str, Word]:
+    """Every kind of service by its name."""
+    return _words("services.csv")
+
+
+@cache
+def tasks() -> dict[str, Word]:
+    """Every routine task and drill by its name."""
+    return _words("tasks.csv")
+
+
+@cache
+def fire_kinds() -> dict[str, Word]:
+    """Every kind of fire appliance by its name."""
+    return _words("fire_kinds.csv")
 
 
 @cache

@@ -8,13 +8,17 @@ from datetime import date
 from typing import Any
 
 from workbook_tools import catalogue
+from workbook_tools.columns import sheet
 from workbook_tools.core.quantity import in_band
 from workbook_tools.core.stock import Lot
 from workbook_tools.findings import Finding, State
 from workbook_tools.reading import Book, Row
 from workbook_tools.rules import Rule, RuleSet, load_rule_set, warning_days
+from workbook_tools.rules.model import FACTS
 
 SHIP = "ship"
+_SHIP_COLUMNS = {column.key for column in sheet("ship").columns}
+_CRAFT_COLUMNS = {column.key for column in sheet("craft").columns}
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +149,7 @@ class Audit:
             "persons": persons,
             "length_m": self.book.ship_value("length_m"),
             "gross_tonnage": self.book.ship_value("gross_tonnage"),
+            "passengers_certified": self.book.ship_value("passengers_certified"),
         }
         reasons: list[str] = []
         possible: list[Rule] = []
@@ -174,7 +179,12 @@ class Audit:
         return possible[0], "", ""
 
 
-_BAND_WORDS = {"persons": "persons permitted", "length_m": "length", "gross_tonnage": "gross tonnage"}
+_BAND_WORDS = {
+    "persons": "persons permitted",
+    "length_m": "length",
+    "gross_tonnage": "gross tonnage",
+    "passengers_certified": "passengers certified for",
+}
 
 
 def _band(rule: Rule, size: float | None) -> str:
@@ -195,10 +205,10 @@ def open_audit(book: Book, options: Options) -> Audit:
     audit = Audit(book, options, load_rule_set(key))
     ship_type = book.ship_value("ship_type")
     kind = catalogue.ship_types().get(ship_type) if ship_type else None
-    audit.ship_facts = {
+    audit.ship_facts = {key: book.ship_value(key) for key in FACTS if key in _SHIP_COLUMNS}
+    audit.ship_facts |= {
         "ship_family": kind.family if kind else None,
         "tanker": ("yes" if kind.tanker else "no") if kind else None,
-        "voyage": book.ship_value("voyage"),
     }
     _gate(audit)
     audit.crafts = [_craft(row, audit) for row in book.rows("craft")]
@@ -251,8 +261,7 @@ def _craft(row: Row, audit: Audit) -> Craft:
     kind = row.get("kind")
     entry = catalogue.craft_kinds().get(kind) if kind else None
     facts: dict[str, str | None] = dict(audit.ship_facts)
-    for key in ("construction", "purpose", "pack", "self_bailing", "sart_stowed", "transferable", "drop_tested_higher"):
-        facts[key] = row.get(key)
+    facts |= {key: row.get(key) for key in FACTS if key in _CRAFT_COLUMNS}
     facts["kind"] = kind
     if facts["purpose"] is None and "purpose" not in row.unclear:
         facts["purpose"] = "required"

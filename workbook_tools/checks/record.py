@@ -104,6 +104,16 @@ for _code in (
         "a known column in another place, or under another of its names",
         "rename the heading if it should be read",
     ),
+    Code(
+        "WB18",
+        "sheet-not-read",
+        ("note",),
+        "a sheet with one of our names has the headings by which it is read",
+        "a sheet that is silently left out is thought to be looked at",
+        "a sheet 'Crew' whose columns are headed '?'",
+        "a sheet of your own under a name of its own; one of ours with headings and no lines yet",
+        "head its columns as in the template",
+    ),
 ):
     describe(_code)
 

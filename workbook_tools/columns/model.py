@@ -20,6 +20,8 @@ KINDS = (
     "unit",
     "content",  # a number, or a number with its unit in one cell ("500 mL")
     "imo",
+    "interval",  # 12M, 5Y, 2W, 30D
+    "year",  # a year, or a date of which the year counts
 )
 
 

@@ -11,6 +11,7 @@ from workbook_tools import catalogue
 from workbook_tools.columns import Column
 from workbook_tools.core.expiry import month_expiry
 from workbook_tools.core.imo_number import read_imo_number
+from workbook_tools.core.interval import parse_interval
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,4 +233,30 @@ def type_cell(value: Any, column: Column, month_first_day: bool = False) -> Type
     return Typed(text)
 
 
-_TYPERS: dict[str, Callable[[Any], Typed]] = {"number": type_number, "whole": type_whole, "content": type_content}
+def type_interval(value: Any) -> Typed:
+    """An interval such as 12M; the value is an Interval."""
+    text = as_text(value)
+    try:
+        return Typed(parse_interval(text))
+    except ValueError:
+        return Typed(problem=f"{text!r} is no interval", remedy="write 12M, 5Y, 2W or 30D")
+
+
+def type_year(value: Any) -> Typed:
+    """A year from a number, or from a date or month of which the year counts."""
+    number = type_number(value) if not isinstance(value, date | datetime) else Typed()
+    if number.value is not None and float(number.value).is_integer() and 1000 <= number.value <= 9999:
+        return Typed(int(number.value))
+    day = type_date(value, "made")
+    if day.value is not None:
+        return Typed(day.value.year)
+    return Typed(problem=f"{as_text(value)!r} is no year", remedy="write the year alone, such as 2021")
+
+
+_TYPERS: dict[str, Callable[[Any], Typed]] = {
+    "number": type_number,
+    "whole": type_whole,
+    "content": type_content,
+    "interval": type_interval,
+    "year": type_year,
+}

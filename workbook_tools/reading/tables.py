@@ -108,6 +108,13 @@ def row_subject(row: Row, table: Table) -> str:
         "inventory": ("place", "item", "batch"),
         "craft": ("name",),
         "crew": ("number",),
+        "servicing": ("appliance", "service"),
+        "routine": ("task", "subject"),
+        "fire": ("number", "kind"),
+        "defects": ("subject", "fitting"),
+        "follow_up": ("finding",),
+        "certificates": ("certificate",),
+        "record_of_equipment": ("entry",),
         "exemptions": ("rule", "subject"),
     }.get(table.sheet.key, ())
     parts = [as_text(row.values[key]) for key in keys if row.values.get(key) is not None]
@@ -163,6 +170,8 @@ def _read_table(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int
     header = _header(sheet, grid)
     if header is None:
         if not sheet.required:
+            if any(cell not in ("", None) for line in grid for cell in line):
+                _not_read(sheet, name, "it has no heading line that we know", book)
             return None
         wanted = ", ".join(column.heading for column in sheet.columns if column.required)
         raise UnreadableBook(
@@ -171,9 +180,10 @@ def _read_table(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int
     number, columns, twice = header
     missing = [column for column in sheet.columns if column.required and column.key not in columns]
     if missing:
-        if not sheet.required:
-            return None
         wanted = ", ".join(repr(column.heading) for column in missing)
+        if not sheet.required:
+            _not_read(sheet, name, f"it has no column headed {wanted}", book)
+            return None
         raise UnreadableBook(f"sheet {name!r}, row {number + 1}: no column headed {wanted}")
     table = Table(sheet, name, columns, [], number)
     _report_headings(table, grid[number], twice, book)
@@ -192,6 +202,23 @@ def _read_table(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int
             _type_into(row, column, cell, error, table, book)
         table.rows.append(row)
     return table
+
+
+def _not_read(sheet: Sheet, name: str, why: str, book: Book) -> None:
+    """Say that a sheet with one of our names is left out."""
+    table = Table(sheet, name, {}, [])
+    wanted = ", ".join(column.heading for column in sheet.columns if column.required) or sheet.columns[0].heading
+    book.findings.append(
+        record_finding(
+            "WB18",
+            "note",
+            table,
+            "A1",
+            f"sheet {name!r} is not read as {sheet.name}: {why}",
+            f"head its columns as in the template (at least {wanted}), or give a sheet of your own another name",
+            f"sheet {sheet.name}",
+        )
+    )
 
 
 def _report_headings(table: Table, line: list[Any], twice: list[tuple[int, Column]], book: Book) -> None:

@@ -1,6 +1,6 @@
 """Reads the rules tables into Rule rows, refusing anything it cannot vouch for with file and line."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from workbook_tools import catalogue
 from workbook_tools.rules.model import (
+    DONE_BY,
     EVIDENCE,
     FACTS,
     PRIORITIES,
@@ -46,6 +47,8 @@ RULE_COLUMNS = (
     "in_force_until",
     "keel_laid_from",
     "keel_laid_until",
+    "done_by",
+    "extended_to",
     "priority",
     "waivable",
     "reference",
@@ -79,8 +82,14 @@ APPLICATION_COLUMNS = (
     "note",
 )
 FORMS = ("one for one", "whole", "made in 2 days")
-BANDS = ("persons", "length_m", "gross_tonnage")
-_ITEM_EVIDENCE = ("inventory", "length", "certificate", "maker")
+BANDS = ("persons", "length_m", "gross_tonnage", "passengers_certified")
+_LISTS: dict[str, Callable[[], Mapping[str, object]]] = {
+    **dict.fromkeys(("inventory", "length", "certificate", "maker", "stock"), catalogue.items),
+    "servicing": catalogue.services,
+    "routine": catalogue.tasks,
+    "fire": catalogue.fire_kinds,
+    "fitting": catalogue.fittings,
+}
 _UNITLESS = ("% of persons",)
 
 
@@ -122,10 +131,19 @@ def _condition(line: Line, column: str) -> Condition:
     return Condition(tuple(clauses))
 
 
+def _done_by(line: Line) -> tuple[str, ...]:
+    names = line.words("done_by")
+    for name in names:
+        if name not in DONE_BY:
+            raise line.error(f"done_by cannot be {name!r}; it is one of {', '.join(DONE_BY)}")
+    return names
+
+
 def _rule(line: Line) -> Rule:
     evidence = line.choice("evidence", EVIDENCE)
     item = line.text("item")
-    if evidence in _ITEM_EVIDENCE and item not in catalogue.items():
+    known = _LISTS.get(evidence)
+    if known is not None and item not in known():
         raise line.error(f"item {item!r} is not in the catalogue")
     unit = line.choice("unit", (*catalogue.units(), *_UNITLESS))
     band_by = line.cells["band_by"]
@@ -167,6 +185,8 @@ def _rule(line: Line) -> Rule:
         in_force_until=in_force_until,
         keel_laid_from=line.date_or_none("keel_laid_from"),
         keel_laid_until=line.date_or_none("keel_laid_until"),
+        done_by=_done_by(line),
+        extended_to=line.number_or_none("extended_to"),
         priority=line.choice("priority", PRIORITIES),
         waivable="" if line.text("waivable") == "no" else line.text("waivable"),
         reference=line.text("reference"),

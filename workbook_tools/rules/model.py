@@ -14,6 +14,13 @@ EVIDENCE = (
     "maker",  # asked only where the maker specifies it
     "capacity",  # places in the craft against persons on board
     "crew",  # persons assigned on the Crew sheet
+    "stock",  # count what lies anywhere on board
+    "servicing",  # a line of the Servicing sheet within the interval (the quantity, in months or days)
+    "routine",  # a line of the Routine sheet within the interval
+    "fire",  # lines of the Fire sheet
+    "person",  # each person of the Crew sheet
+    "fitting",  # fittings, reported by exception on the Defects sheet
+    "document",  # a document or figure on record
     "craft.painter_m",
     "craft.persons",
     "craft.mass_kg",
@@ -27,7 +34,8 @@ STATUS_WORDS = {
     "derived": "our own arithmetic or choice",
 }
 PRIORITIES = ("before sailing", "within 14 days", "at next port", "plan")
-SUBJECTS = ("lifeboat", "liferaft", "liferaft-a", "liferaft-b", "rescue-boat", "craft", "ship")
+SUBJECTS = ("lifeboat", "liferaft", "liferaft-a", "liferaft-b", "rescue-boat", "craft", "ship", "appliance")
+DONE_BY = ("crew", "maker", "authorized provider", "servicing station", "competent person")
 
 # Facts that a condition may ask, and the values each can have. An unknown fact is None.
 FACTS: dict[str, tuple[str, ...]] = {
@@ -55,9 +63,36 @@ FACTS: dict[str, tuple[str, ...]] = {
     "sart_stowed": ("yes", "no"),
     "transferable": ("yes", "no"),
     "drop_tested_higher": ("yes", "no"),
+    "hooks_compliant": ("yes", "no"),
+    "fall_preventers": ("yes", "no"),
+    "fire_protected": ("yes", "no"),
+    "air_support": ("yes", "no"),
     "ship_family": ("cargo", "passenger"),
+    "ship_type": (
+        "bulk carrier",
+        "general cargo ship",
+        "container ship",
+        "oil tanker",
+        "chemical tanker",
+        "gas carrier",
+        "ro-ro cargo ship",
+        "refrigerated cargo ship",
+        "offshore supply vessel",
+        "other cargo ship",
+        "passenger ship",
+        "ro-ro passenger ship",
+    ),
     "tanker": ("yes", "no"),
     "voyage": ("international", "short international", "domestic"),
+    "voyage_under_24h": ("yes", "no"),
+    "far_stem_or_stern": ("yes", "no"),
+    "toxic_cargo": ("yes", "no"),
+    "low_flash_cargo": ("yes", "no"),
+    "dangerous_goods": ("yes", "no"),
+    "recharging_plant": ("yes", "no"),
+    "deadline_counting": ("date to date", "same calendar month"),
+    "spare_charge_counting": ("by type and size", "over the ship"),
+    "head_count": ("not asked", "by complement"),
 }
 FACT_WORDS = {
     "kind": "type of craft",
@@ -68,9 +103,23 @@ FACT_WORDS = {
     "sart_stowed": "SART stowed in the craft",
     "transferable": "side-to-side transfer",
     "drop_tested_higher": "drop-tested for a stowage above 18 m",
+    "hooks_compliant": "hooks confirmed compliant",
+    "fall_preventers": "fall preventers in use",
+    "fire_protected": "fire-protected",
+    "air_support": "air support",
     "ship_family": "ship type",
+    "ship_type": "ship type",
     "tanker": "ship type",
     "voyage": "voyages",
+    "voyage_under_24h": "voyages under 24 h",
+    "far_stem_or_stern": "stem or stern over 100 m from the nearest craft",
+    "toxic_cargo": "toxic vapour cargoes",
+    "low_flash_cargo": "cargo flash point to 60 C",
+    "dangerous_goods": "dangerous goods",
+    "recharging_plant": "air recharging plant",
+    "deadline_counting": "counting of deadlines",
+    "spare_charge_counting": "counting of spare charges",
+    "head_count": "counting of certificated persons",
 }
 
 Facts = Mapping[str, str | None]
@@ -103,7 +152,9 @@ class Rule:
 
     The quantity asked is the larger of minimum and
     fixed + per_person x persons + percent of persons (rounded up) + per_height x stowage height
-    + extra from threshold persons on. Bands (band_by) give one key several rows by size.
+    + extra from threshold persons on. Bands (band_by) give one key several rows by size. For a service or routine the
+    quantity is the interval, in months or days; done_by names who may do it, extended_to the longest interval that the
+    Administration may grant.
     """
 
     key: str
@@ -127,6 +178,8 @@ class Rule:
     in_force_until: date | None
     keel_laid_from: date | None
     keel_laid_until: date | None
+    done_by: tuple[str, ...]
+    extended_to: float | None
     priority: str
     waivable: str
     reference: str
