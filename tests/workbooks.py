@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+from tests import parts
 from workbook_tools.checks import Options, audit_book
 from workbook_tools.columns import SHEETS, sheet
 from workbook_tools.findings import BookResult, Finding
@@ -141,7 +144,15 @@ def boat_lots(place: str) -> list[Line]:
 
 
 def clean() -> Workbook:
-    """A cargo ship of 98 m: two davit boats, one of them the rescue boat, and two rafts that can be moved."""
+    """A cargo ship of 98 m, in order in every respect: craft and crew, and what each module of tests/parts fills in."""
+    book = _craft_and_crew()
+    for module in sorted(module.name for module in pkgutil.iter_modules(parts.__path__)):
+        importlib.import_module(f"tests.parts.{module}").fill(book)
+    return book
+
+
+def _craft_and_crew() -> Workbook:
+    """Two davit boats, one of them the rescue boat, two rafts that can be moved, and twelve persons."""
     boat = {"persons": 20, "stowage_height_m": 12, "self_bailing": "no", "construction": "totally enclosed"}
     raft = {
         "kind": "liferaft",
@@ -198,6 +209,6 @@ def clean() -> Workbook:
             ],
             "crew": crew,
             "inventory": [*boat_lots("Lifeboat 1"), *boat_lots("Lifeboat 2"), towing, *releases],
-            "exemptions": [],
+            **{entry.key: [] for entry in SHEETS if entry.key not in ("ship", "craft", "crew", "inventory")},
         },
     )

@@ -3,7 +3,8 @@
 # The order of these imports is the order in which the checks run and speak.
 from workbook_tools.checks import registry
 
-from workbook_tools.checks import coverage, servicing, equipment, crew, record, exemptions  # isort: skip
+from workbook_tools.checks import coverage, ship_level, servicing, equipment, crew, routine, fittings, fire, form  # isort: skip
+from workbook_tools.checks import record, followup, exemptions  # isort: skip
 from workbook_tools.checks.audit import audit_book, audit_books
 from workbook_tools.checks.context import Options
 from workbook_tools.checks.registry import CHECKS, CODES, Code
@@ -19,7 +20,13 @@ __all__ = [
     "crew",
     "equipment",
     "exemptions",
+    "fire",
+    "fittings",
+    "followup",
+    "form",
     "record",
     "registry",
+    "routine",
     "servicing",
+    "ship_level",
 ]

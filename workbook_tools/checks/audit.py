@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from workbook_tools.checks import coverage, crew, equipment, exemptions, servicing
+from workbook_tools.checks import exemptions
 from workbook_tools.checks.context import Audit, Options, open_audit
-from workbook_tools.checks.registry import CHECKS, Code, describe
+from workbook_tools.checks.registry import CHECKS, STATES, Code, describe
 from workbook_tools.findings import BookResult, Finding, identified
 from workbook_tools.reading import Book
 from workbook_tools.schema import validate
@@ -41,7 +41,8 @@ def _audit(book: Book, options: Options) -> BookResult:
     findings: list[Finding] = list(book.findings)
     for function in CHECKS:
         findings.extend(function(audit))
-    _record_states(audit)
+    for tell in STATES:
+        audit.states.extend(tell(audit))
     covered = exemptions.apply(audit, findings)
     covered.extend(exemptions.not_in_force(audit, covered))
     return BookResult(
@@ -53,22 +54,6 @@ def _audit(book: Book, options: Options) -> BookResult:
         findings=sorted(identified(covered), key=Finding.sort_key),
         assumptions=_assumptions(audit),
     )
-
-
-def _record_states(audit: Audit) -> None:
-    for verdict in equipment.verdicts(audit):
-        audit.state(verdict.rule.key, verdict.craft.name, verdict.state, verdict.why)
-    for deadline in servicing.deadlines(audit):
-        audit.state(deadline.rule.key, deadline.craft.name, deadline.state, deadline.why)
-    for cover in coverage.covers(audit):
-        audit.state(cover.rule.key, cover.subject, cover.state, cover.why)
-    prefix = "" if audit.rule_set.key == "solas" else f"{audit.rule_set.key}-"
-    for boarding in crew.boardings(audit):
-        for key, (state, why) in boarding.states.items():
-            audit.state(f"{prefix}{key}", boarding.craft.name, state, why)
-    for craft in audit.crafts:
-        if "liferaft" in craft.families and craft.facts["pack"] is None:
-            audit.state("liferaft.pack-contents", craft.name, "not_evaluated", "pack (A or B) is not recorded")
 
 
 def _assumptions(audit: Audit) -> list[str]:

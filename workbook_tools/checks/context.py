@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -67,6 +68,19 @@ class Craft:
         pack = self.facts["pack"]
         packs = (f"liferaft-{pack.lower()}",) if pack and "liferaft" in self.families else ()
         return (*self.families, *packs)
+
+
+@dataclass(frozen=True, slots=True)
+class ShipRule:
+    """A rule as it holds for the ship: state '' when it is to be evaluated; otherwise its state and why.
+
+    doubt: a fact that the condition asks is not recorded. Such a rule can pass, but its lack is 'not evaluated'.
+    """
+
+    rule: Rule
+    state: str
+    why: str
+    doubt: str = ""
 
 
 @dataclass(slots=True)
@@ -138,6 +152,23 @@ class Audit:
         """Sheet and cell as printed: Inventory!D12."""
         table = self.book.tables[sheet]
         return f"{table.name}!{table.cell(row, column)}"
+
+    def rules_for_ship(self, evidence: str) -> Iterator[ShipRule]:
+        """Yield each rule of one kind of evidence as it holds for this ship on the day asked."""
+        for key, rows in self.rule_set.by_key().items():
+            if rows[0].evidence != evidence:
+                continue
+            rule, state, why = self.rows_in_force(key, rows, None)
+            if self.outside:
+                yield ShipRule(rows[0], "not_applicable", self.outside)
+            elif rule is None:
+                yield ShipRule(rows[0], state, why)
+            else:
+                applies, fact = rule.condition.holds(self.ship_facts)
+                if applies is False:
+                    yield ShipRule(rule, "not_applicable", fact)
+                else:
+                    yield ShipRule(rule, "", "", doubt="" if applies else fact)
 
     def rows_in_force(self, key: str, rows: list[Rule], persons: int | None) -> tuple[Rule | None, str, str]:
         """The row of a key that holds on the day asked for this ship and size.

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from workbook_tools.checks.context import SHIP, Audit, Craft
-from workbook_tools.checks.registry import Code, check
+from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.core.coverage import share_covered
-from workbook_tools.findings import Finding
+from workbook_tools.findings import Finding, State
 from workbook_tools.rules import Rule
 
 SIDES = ("port", "starboard")
@@ -107,19 +107,11 @@ def covers(audit: Audit) -> list[Cover]:
 
 def _evaluate(audit: Audit) -> Iterator[Cover]:
     rules: dict[str, Rule] = {}
-    for key, rows in audit.rule_set.by_key().items():
-        if rows[0].evidence != "capacity":
-            continue
-        rule, state, why = audit.rows_in_force(key, rows, None)
-        applies, fact = rows[0].condition.holds(audit.ship_facts)
-        if audit.outside or applies is False:
-            yield Cover(rows[0], SHIP, "not_applicable", audit.outside or fact)
-        elif applies is None:
-            yield Cover(rows[0], SHIP, "not_evaluated", fact)
-        elif rule is None:
-            yield Cover(rows[0], SHIP, state, why)
+    for entry in audit.rules_for_ship("capacity"):
+        if entry.state or entry.doubt:
+            yield Cover(entry.rule, SHIP, entry.state or "not_evaluated", entry.why or entry.doubt)
         else:
-            rules[key.partition(".")[2]] = rule
+            rules[entry.rule.key.partition(".")[2]] = entry.rule
     rescue = rules.pop("rescue-boats", None)
     if rescue is not None:
         yield _rescue_boats(audit, rescue)
@@ -198,6 +190,13 @@ def _stowed(rafts: list[Craft], side: str) -> Range:
     """Places of the rafts that are stowed on a side, transfers apart."""
     own = [craft for craft in rafts if craft.row.get("side") in (side, None)]
     return _places(own, side)
+
+
+@states
+def coverage_states(audit: Audit) -> Iterator[State]:
+    """How every capacity rule ended for the ship or one of its sides."""
+    for cover in covers(audit):
+        yield State(cover.rule.key, cover.subject, cover.state, cover.why)
 
 
 @check(

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit, Craft, close_crafts
-from workbook_tools.checks.registry import Code, check
-from workbook_tools.findings import Finding
+from workbook_tools.checks.registry import Code, check, states
+from workbook_tools.findings import Finding, State
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 
@@ -93,6 +93,15 @@ def _charge(audit: Audit, boarding: Boarding, recorded: bool) -> tuple[str, str]
     if all(row.get("duty") is None for row in boarding.assigned):
         return "not_evaluated", "no duty in the craft is recorded"
     return "finding", ""
+
+
+@states
+def crew_states(audit: Audit) -> Iterator[State]:
+    """How the rules on persons in craft ended."""
+    prefix = "" if audit.rule_set.key == "solas" else f"{audit.rule_set.key}-"
+    for boarding in boardings(audit):
+        for key, (state, why) in boarding.states.items():
+            yield State(f"{prefix}{key}", boarding.craft.name, state, why)
 
 
 @check(

@@ -8,12 +8,12 @@ from datetime import date
 
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit, Craft, LotRow
-from workbook_tools.checks.registry import Code, check
+from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.core import stock
 from workbook_tools.core.expiry import days_left, warning_ends
 from workbook_tools.core.quantity import required
 from workbook_tools.core.stock import Carried
-from workbook_tools.findings import Finding
+from workbook_tools.findings import Finding, State
 from workbook_tools.rules import Rule
 
 PYROTECHNIC_CAUTION = "Expired pyrotechnics are not for testing or signalling drills: keep them apart until landed."
@@ -228,6 +228,16 @@ def _larger_of_two(found: list[Verdict]) -> None:
                 verdict.state = "not_applicable"
                 verdict.why = f"{keep.rule.key} asks as much or more of the same boat"
                 verdict.due = None
+
+
+@states
+def equipment_states(audit: Audit) -> Iterator[State]:
+    """How every equipment rule ended for every craft."""
+    for verdict in verdicts(audit):
+        yield State(verdict.rule.key, verdict.craft.name, verdict.state, verdict.why)
+    for craft in audit.crafts:
+        if "liferaft" in craft.families and craft.facts["pack"] is None:
+            yield State("liferaft.pack-contents", craft.name, "not_evaluated", "pack (A or B) is not recorded")
 
 
 # ---- what the findings say -------------------------------------------------------------------------------------

@@ -1,10 +1,10 @@
 """The list of checks: each is one function with its code and the text that explains it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from workbook_tools.findings import Finding
+from workbook_tools.findings import Finding, State
 
 if TYPE_CHECKING:
     from workbook_tools.checks.context import Audit
@@ -14,7 +14,9 @@ FAMILIES = {
     "EX": "expiry",
     "CV": "coverage",
     "SV": "servicing",
+    "RT": "routine and drills",
     "CR": "crew",
+    "FF": "fire",
     "SH": "ship",
     "WB": "workbook",
 }
@@ -53,6 +55,8 @@ class Code:
 CODES: dict[str, Code] = {}
 CheckFunction = Callable[["Audit"], Iterator[Finding]]
 CHECKS: list[CheckFunction] = []
+StatesFunction = Callable[["Audit"], Iterable[State]]
+STATES: list[StatesFunction] = []
 
 
 def describe(code: Code) -> None:
@@ -62,6 +66,12 @@ def describe(code: Code) -> None:
     if code.code[:2] not in FAMILIES:
         raise ValueError(f"{code.code}: no such family")
     CODES[code.code] = code
+
+
+def states(function: StatesFunction) -> StatesFunction:
+    """Enter a function that tells how each of its family's rules ended for each subject."""
+    STATES.append(function)
+    return function
 
 
 def check(code: Code) -> Callable[[CheckFunction], CheckFunction]:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from workbook_tools.checks.context import Audit, Craft
-from workbook_tools.checks.registry import Code, check
+from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.core.expiry import DUE, EXPIRED, days_left, status
 from workbook_tools.core.interval import Interval, next_due
-from workbook_tools.findings import Finding
+from workbook_tools.findings import Finding, State
 from workbook_tools.rules import Rule
 
 
@@ -81,6 +81,13 @@ def _deadline(audit: Audit, craft: Craft, rule: Rule) -> Deadline:
     if day is None:
         return Deadline(craft, rule, "not_evaluated", missing)
     return Deadline(craft, rule, "finding" if day < audit.on else "passed", "recorded", day)
+
+
+@states
+def servicing_states(audit: Audit) -> Iterator[State]:
+    """How every dated duty of a craft ended."""
+    for entry in deadlines(audit):
+        yield State(entry.rule.key, entry.craft.name, entry.state, entry.why)
 
 
 def _yield(audit: Audit, code: str, evidence: str, column: str, done: str, soon: str, remedy: str) -> Iterator[Finding]:

@@ -1,0 +1,1 @@
+"""Fire appliances: extinguishers, spare charges, outfits, hoses (FF codes)."""

@@ -1,0 +1,1 @@
+"""What is being done about a finding (WB codes from 30 on)."""

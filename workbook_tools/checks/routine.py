@@ -1,0 +1,1 @@
+"""Inspections, tests, drills and training (RT codes)."""

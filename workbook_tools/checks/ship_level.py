@@ -1,0 +1,1 @@
+"""Appliances of the whole ship: lifebuoys, lifejackets, suits, flares, radios (SH codes)."""
