@@ -136,7 +136,7 @@ def credited(
     sure, at_best = base.sure, base.sure + base.possible
     for substitute in substitutes:
         applies, _ = substitute.condition.holds(facts)
-        if applies is False:
+        if applies is False or not substitute.in_force(on):
             continue
         surely, besides = _credit(rule, substitute, lots, facts, persons, on)
         if applies:

@@ -65,6 +65,8 @@ SUBSTITUTE_COLUMNS = (
     "per_person",
     "at_most",
     "applies_to",
+    "in_force_from",
+    "in_force_until",
     "reference",
     "status",
     "compared_on",
@@ -247,15 +249,24 @@ def _substitutes(path: Path) -> Iterator[Substitute]:
             raise line.error(f"by_item {by_item!r} is not in the catalogue")
         if not by_item and not by_fact.clauses:
             raise line.error("neither by_item nor by_fact is given")
+        form = line.choice("form", FORMS)
+        per_person, at_most = line.number_or_none("per_person"), line.number_or_none("at_most")
+        if (per_person is not None) != (form == "made in 2 days") or (at_most is not None and form != "one for one"):
+            raise line.error("per_person belongs to 'made in 2 days', at_most to 'one for one'")
+        in_force_from = line.date_or_none("in_force_from")
+        if in_force_from is None or line.date_or_none("compared_on") is None:
+            raise line.error("in_force_from and compared_on must be given")
         yield Substitute(
             key=line.text("key"),
             rule=line.text("rule"),
             by_item=by_item,
             by_fact=by_fact,
-            form=line.choice("form", FORMS),
-            per_person=line.number_or_none("per_person") or 0.0,
-            at_most=line.number_or_none("at_most"),
+            form=form,
+            per_person=per_person or 0.0,
+            at_most=at_most,
             condition=_condition(line, "applies_to"),
+            in_force_from=in_force_from,
+            in_force_until=line.date_or_none("in_force_until"),
             reference=line.text("reference"),
             status=line.choice("status", STATUSES),
             note=line.cells["note"],

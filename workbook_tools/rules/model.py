@@ -190,12 +190,16 @@ class Rule:
 
     def in_force(self, on: date) -> bool:
         """Whether the row is in force on a day (the last day counts)."""
-        return self.in_force_from <= on and (self.in_force_until is None or on <= self.in_force_until)
+        return _within(on, self.in_force_from, self.in_force_until)
 
     @property
     def needs_persons(self) -> bool:
         """Whether the quantity depends on the number of persons the craft may carry."""
         return bool(self.per_person or self.percent or self.threshold is not None)
+
+
+def _within(on: date, first: date, last: date | None) -> bool:
+    return first <= on and (last is None or on <= last)
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,9 +218,15 @@ class Substitute:
     per_person: float
     at_most: float | None
     condition: Condition
+    in_force_from: date
+    in_force_until: date | None
     reference: str
     status: str
     note: str
+
+    def in_force(self, on: date) -> bool:
+        """Whether the row is in force on a day (the last day counts)."""
+        return _within(on, self.in_force_from, self.in_force_until)
 
 
 @dataclass(frozen=True, slots=True)
