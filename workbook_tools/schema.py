@@ -183,7 +183,8 @@ def _wrong(table: Table, row: Row, column: Column) -> Finding:
         least = f"{column.minimum:g} or more"
     most = f"at most {column.maximum:,.0f}" if column.maximum is not None else None
     bounds = " and ".join(filter(None, (least, most)))
-    message = f"{column.heading} is {value:g}; it must be {bounds}"
+    unit = f" {column.unit}" if column.unit else ""
+    message = f"{column.heading} is {value:g}{unit}; it must be {bounds}{unit}"
     return record_finding("WB06", "query", table, cell, message, "correct the number", row_subject(row, table))
 
 
@@ -200,6 +201,5 @@ def _twice(table: Table, row: Row, column: Column, rows: Iterable[tuple[Book, Ta
     message = (
         f"{column.heading} {name!r} stands here a second time, first at {table.name}!{table.cell(first, column.key)}"
     )
-    return record_finding(
-        "WB07", "query", table, table.cell(row, column.key), message, "give each a name of its own", name
-    )
+    remedy = f"give each a {column.heading.lower()} of its own"
+    return record_finding("WB07", "query", table, table.cell(row, column.key), message, remedy, row_subject(row, table))

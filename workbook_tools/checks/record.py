@@ -12,6 +12,7 @@ from workbook_tools.core import stock
 from workbook_tools.core.imo_number import imo_number_ok
 from workbook_tools.findings import Finding
 from workbook_tools.reading import Row
+from workbook_tools.reading.tables import row_subject
 
 for _code in (
     Code(
@@ -140,7 +141,7 @@ def place_unknown(audit: Audit) -> Iterator[Finding]:
             unknown.setdefault(place, []).append(row)
     for place, rows in unknown.items():
         near = close_crafts(place, by_name)
-        hint = f"; did you mean {near[0].name!r}?" if near else ""
+        hint = f"; did you mean {' or '.join(repr(craft.name) for craft in near[:2])}?" if near else ""
         lines = "" if len(rows) == 1 else f" ({len(rows)} lines)"
         yield audit.finding(
             "WB08",
@@ -263,18 +264,16 @@ def date_implausible(audit: Audit) -> Iterator[Finding]:
                     key,
                     row,
                     column,
-                    f"{_subject(row)}, {heading.lower()}",
+                    f"{row_subject(row, audit.book.tables[key])}, {heading.lower()}",
                     f"{heading} is {day}, implausibly far away",
                     "correct the year",
                 )
 
 
 def _subject(row: Row) -> str:
-    for keys in (("place", "item", "batch"), ("name",), ("number",), ("rule", "subject")):
-        parts = [str(row.get(key)) for key in keys if row.get(key) is not None]
-        if parts:
-            return ", ".join(parts)
-    return "line without a name"
+    """What an inventory line is about."""
+    parts = [str(row.get(key)) for key in ("place", "item", "batch") if row.get(key) is not None]
+    return ", ".join(parts) or "lot without a name"
 
 
 @check(

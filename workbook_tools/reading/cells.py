@@ -142,6 +142,8 @@ def _month_only(text: str, kind: str, month_first_day: bool) -> Typed:
         year, month = int(match[2]), int(match[1])
     elif (match := _NAME_YEAR.fullmatch(text.casefold())) and match[1] in _MONTHS:
         year, month = _full_year(match[2]), _MONTHS[match[1]]
+    if re.fullmatch(r"\d{1,2}\s*[-/.]\s*\d{2}", text):
+        return _date_problem(f"{text!r} is short of a four-digit year")
     if not 1 <= month <= 12 or not 1900 <= year <= 2200:
         return _date_problem(f"{text!r} is no date")
     if kind == "date":

@@ -4,6 +4,7 @@ Read with calamine. Two things calamine cannot tell are looked up in the sheet X
 it runs: cells so far out that reading them would exhaust the memory, and cells that hold an error value.
 """
 
+import io
 import re
 import zipfile
 from dataclasses import dataclass, field
@@ -83,7 +84,7 @@ def _look_into_zip(path: Path) -> dict[str, dict[tuple[int, int], str]]:
             if "mimetype" in names and b"opendocument" in archive.read("mimetype"):
                 if "META-INF/manifest.xml" in names and b"encryption-data" in archive.read("META-INF/manifest.xml"):
                     raise UnreadableBook("protected by a password: save a copy without one and check that")
-                return {}
+                return _scan_opendocument(archive)
             if "xl/workbook.xml" not in names:
                 if "xl/workbook.bin" in names:
                     return {}
@@ -128,11 +129,55 @@ def _scan_sheets(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, int], st
             if b't="e"' in match[2]:
                 value = re.search(rb"<(?:\w+:)?v>([^<]*)<", data[match.end() : match.end() + 2000])
                 found.setdefault(sheet, {})[place] = value[1].decode() if value else "#ERROR"
-        if most_row >= MOST_ROWS or (most_row + 1) * (most_column + 1) > MOST_CELLS:
-            raise UnreadableBook(
-                f"sheet {sheet!r} reaches to row {most_row + 1:,}, column {most_column + 1:,}: delete the stray cells "
-                f"far outside the table (at most {MOST_ROWS:,} rows are read)"
-            )
+        _refuse_far_cells(sheet, most_row, most_column)
+    return found
+
+
+def _refuse_far_cells(sheet: str, row: int, column: int) -> None:
+    """Refuse a sheet whose outermost cell, counted from 0, would make the reader reserve more than it can have."""
+    if row >= MOST_ROWS or (row + 1) * (column + 1) > MOST_CELLS:
+        raise UnreadableBook(
+            f"sheet {sheet!r} reaches to row {row + 1:,}, column {column + 1:,}: delete the stray cells "
+            f"far outside the table (at most {MOST_ROWS:,} rows are read)"
+        )
+
+
+_TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
+_OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
+_CALC = "{urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0}"
+_TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
+
+
+def _scan_opendocument(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, int], str]]:
+    """Error values of an .ods file, and a refusal of cells too far out. Empty cells are stored as repeats."""
+    found: dict[str, dict[tuple[int, int], str]] = {}
+    data = archive.read("content.xml")
+    if b"<!ENTITY" in data:
+        raise UnreadableBook("part content.xml defines entities, which no spreadsheet program writes: not read")
+    sheet, row, column, most = "", 0, 0, (-1, -1)
+    for event, element in ElementTree.iterparse(io.BytesIO(data), events=("start", "end")):
+        tag = element.tag
+        if event == "start":
+            if tag == f"{_TABLE}table":
+                sheet, row, most = element.get(f"{_TABLE}name", ""), 0, (-1, -1)
+            elif tag == f"{_TABLE}table-row":
+                column = 0
+            continue
+        if tag in (f"{_TABLE}table-cell", f"{_TABLE}covered-table-cell"):
+            repeated = int(element.get(f"{_TABLE}number-columns-repeated", "1"))
+            if element.get(f"{_OFFICE}value-type") is not None:
+                most = (max(most[0], row), max(most[1], column + repeated - 1))
+            if element.get(f"{_CALC}value-type") == "error":
+                found.setdefault(sheet, {})[row, column] = element.findtext(f"{_TEXT}p") or "#ERROR"
+            column += repeated
+        elif tag == f"{_TABLE}table-row":
+            repeated = int(element.get(f"{_TABLE}number-rows-repeated", "1"))
+            if most[0] == row:  # this row holds something, and is stored once for several
+                most = (row + repeated - 1, most[1])
+            row += repeated
+            element.clear()
+        elif tag == f"{_TABLE}table":
+            _refuse_far_cells(sheet, *most)
     return found
 
 

@@ -118,6 +118,9 @@ def row_subject(row: Row, table: Table) -> str:
         "exemptions": ("rule", "subject"),
     }.get(table.sheet.key, ())
     parts = [as_text(row.values[key]) for key in keys if row.values.get(key) is not None]
+    if table.sheet.key == "crew":  # a number or a rank stands for a person, never the name
+        rank = row.values.get("rank")
+        return f"crew number {parts[0]}" if parts else as_text(rank) if rank else "person without a number"
     return ", ".join(parts) or (
         table.name if table.sheet.layout == "form" else f"{table.sheet.row_name} without a name"
     )
