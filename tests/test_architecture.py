@@ -20,6 +20,7 @@ ORDER = [
     "rules",
     "columns",
     "core",
+    "cells",
     "findings",
     "reading",
     "schema",
@@ -29,10 +30,11 @@ ORDER = [
     "reports",
     "fleet",
     "output",
+    "addins",
     "cli",
     "__main__",
 ]
-STANDARD_LIBRARY_ONLY = ["strictcsv", "catalogue", "rules", "columns", "core", "findings"]
+STANDARD_LIBRARY_ONLY = ["strictcsv", "catalogue", "rules", "columns", "core", "cells", "findings"]
 
 
 def _part(path: Path) -> str:

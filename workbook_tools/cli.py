@@ -15,9 +15,13 @@ from workbook_tools.findings import CAUTION
 from workbook_tools.rules import rule_set_names
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
+    from workbook_tools.checks import Options
+    from workbook_tools.checks.context import Audit
     from workbook_tools.findings import BookResult
+    from workbook_tools.reports.layout import Page
+    from workbook_tools.rules.company import Company
 
 CLEAR, ACTION_REQUIRED, WRONG_USAGE, NOT_READ = 0, 1, 2, 3
 
@@ -46,6 +50,8 @@ def main() -> None:
     \b
     davitbook new --ship "Name" --out book.xlsx   begin a record
     davitbook check book.xlsx                     audit one, or a whole folder
+    davitbook handover book.xlsx --to 2027-02-28  a page for the relief
+    davitbook arrival book.xlsx                   a page for the inspector
     davitbook rules EQ01                          explain a finding or a rule
     """
 
@@ -75,6 +81,13 @@ def main() -> None:
     show_default=True,
     help="The day that an expiry given as month and year stands for.",
 )
+@click.option(
+    "--company",
+    type=click.Path(path_type=Path),
+    default=None,
+    metavar="TOML",
+    help="The company's own rules: tighter figures, rules of its own, longer lead times.",
+)
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @click.option("--out", type=click.Path(path_type=Path), default=None, metavar="FILE", help="Write there instead.")
 def check(
@@ -83,6 +96,7 @@ def check(
     warn: int | None,
     rule_set: str | None,
     month_expiry: str,
+    company: Path | None,
     form: str,
     out: Path | None,
 ) -> None:
@@ -91,9 +105,30 @@ def check(
     Says for each finding which cell, what is there, what the rule asks, where
     the rule stands and what to do. The workbooks are never written to.
 
+    A finding with an open line on the Follow-up sheet (an order, or the day it
+    is expected) stands apart until that day; it is still action required.
+
     \b
-    Exit status: 0 no action required, 1 action required, 2 wrong usage,
-    3 some book could not be read (the rest is still reported).
+    A company's own rules (--company) are a small file; they never ask less than
+    the published rule, unless the Administration's letter is named:
+    name = "Fleet instruction 12"
+    [[rule]]
+    tightens = "lifeboat.fresh-water"
+    per_person = 4
+    reference = "FI 12.3"
+    [[rule]]
+    key = "company.blankets"
+    item = "blanket"
+    subject = "lifeboat"
+    evidence = "inventory"
+    fixed = 2
+    reference = "FI 12.4"
+    [warn]
+    pyrotechnic = 120
+
+    \b
+    Exit status: 0 no action required, 1 action required (followed up or not),
+    2 wrong usage, 3 some book could not be read (the rest is still reported).
     """
     from workbook_tools.fleet.run import NoBooks, find_books
 
@@ -106,16 +141,30 @@ def check(
     from workbook_tools.checks import Options
     from workbook_tools.fleet import check_paths
 
-    options = Options(on or date.today(), warn, rule_set, month_expiry == "first")
+    own = _company(company)
+    options = Options(on or date.today(), warn, rule_set, month_expiry == "first", own)
     results = _with_progress(check_paths(books, options), len(books))
     from workbook_tools import reports
 
     if form == "json":
-        text = reports.as_json(results, options.on, rule_set or "")
+        text = reports.as_json(results, options.on, rule_set or "", own)
     else:
-        text = reports.as_text(results, options.on, warn)
+        text = reports.as_text(results, options.on, warn, own)
     _print_or_write(text, out)
     sys.exit(_status(results))
+
+
+def _company(file: Path | None) -> Company | None:
+    """The company's rules, compared with the published ones; a fault in the file is wrong usage."""
+    if file is None:
+        return None
+    from workbook_tools.core.quantity import required
+    from workbook_tools.rules.company import CompanyError, read_company
+
+    try:
+        return read_company(file, required)
+    except CompanyError as error:
+        raise click.UsageError(str(error)) from error
 
 
 def _refuse_input(out: Path, books: list[Path]) -> None:
@@ -151,6 +200,87 @@ def _status(results: list[BookResult]) -> int:
     if any(not result.readable for result in results):
         return NOT_READ
     return ACTION_REQUIRED if any(result.grade_counts()["action"] for result in results) else CLEAR
+
+
+def _page_options(function: Callable[..., None]) -> Callable[..., None]:
+    """The options that the printed pages share."""
+    for option in (
+        click.option("--out", type=click.Path(path_type=Path), metavar="FILE", help="Write there instead."),
+        click.option("--format", "form", type=click.Choice(["text", "html"]), default="text", show_default=True),
+        click.option("--company", type=click.Path(path_type=Path), metavar="TOML", help="The company's own rules."),
+        click.option("--rules", "rule_set", type=click.Choice(list(rule_set_names())), help="The rule set."),
+        click.argument("book", type=click.Path(exists=True, dir_okay=False, path_type=Path)),
+    ):
+        function = option(function)
+    return function
+
+
+def _print_page(
+    book: Path,
+    options: Options,
+    make: Callable[[Audit, BookResult], Page],
+    form: str,
+    out: Path | None,
+) -> None:
+    """Audit one book and print the page made of it; a book that cannot be read ends with status 3."""
+    from workbook_tools.fleet.run import check_one
+    from workbook_tools.reading import UnreadableBook
+    from workbook_tools.reports.layout import as_html_page, as_text_page
+
+    if out is not None:
+        _refuse_input(out, [book])
+    try:
+        audit, result = check_one(book, options)
+    except UnreadableBook as error:
+        click.echo(f"NOT READ  {book}: {error}", err=True)
+        sys.exit(NOT_READ)
+    page = make(audit, result)
+    _print_or_write(as_html_page(page) if form == "html" else as_text_page(page), out)
+
+
+@main.command()
+@click.option("--from", "first", type=Day(), default=None, help="Day of the handover. Default: today.")
+@click.option("--to", "last", type=Day(), required=True, help="Last day of the relief's time on board.")
+@_page_options
+def handover(
+    book: Path, first: date | None, last: date, rule_set: str | None, company: Path | None, form: str, out: Path | None
+) -> None:
+    """Print a page for the relief.
+
+    Persons and places, findings by priority, what is being followed up, what
+    lapses in the relief's time, open defects, the last drills and services.
+    Persons stand there by crew number or rank, never by name.
+
+    Exit status: 0 printed, 2 wrong usage, 3 the book could not be read.
+    """
+    begin = first or date.today()
+    if last < begin:
+        raise click.UsageError(f"--to {last} lies before --from {begin}")
+    from workbook_tools.checks import Options
+    from workbook_tools.reports import pages
+
+    options = Options(begin, rule_set=rule_set, company=_company(company))
+    _print_page(book, options, lambda audit, result: pages.handover(audit, result, last), form, out)
+
+
+@main.command()
+@click.option("--on", type=Day(), default=None, help="Day of arrival. Default: today.")
+@_page_options
+def arrival(
+    book: Path, on: date | None, rule_set: str | None, company: Path | None, form: str, out: Path | None
+) -> None:
+    """Print a page for the inspector's visit.
+
+    What an inspector would see first, the certificates to lay on the table
+    with their dates, exemptions, the last drills.
+
+    Exit status: 0 printed, 2 wrong usage, 3 the book could not be read.
+    """
+    from workbook_tools.checks import Options
+    from workbook_tools.reports import pages
+
+    options = Options(on or date.today(), rule_set=rule_set, company=_company(company))
+    _print_page(book, options, pages.arrival, form, out)
 
 
 @main.command()

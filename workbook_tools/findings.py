@@ -5,6 +5,7 @@ import hashlib
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from datetime import date
 
 GRADES = ("action", "due", "query", "note")
 GRADE_WORDS = {
@@ -15,10 +16,25 @@ GRADE_WORDS = {
 }
 STATES = ("passed", "finding", "exempt", "not_applicable", "not_evaluated")
 
+# More persons on board than the ship is certified for: the worst finding of all, before everything else.
+WORST = "CV03"
+
 CAUTION = (
     "An aid to the officer's own check. The convention's official text, the flag Administration, class, the maker's "
     "manual and the master decide."
 )
+
+
+@dataclass(frozen=True, slots=True)
+class FollowUp:
+    """What is being done about a finding, from the Follow-up sheet; past: its expected day has gone by."""
+
+    order: str = ""
+    port: str = ""
+    expected: date | None = None
+    reported_to: str = ""
+    interim: str = ""
+    past: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +56,25 @@ class Finding:
     unit: str = ""
     id: str = ""
 
-    def sort_key(self) -> tuple[int, int, str, str, str]:
-        """Worst first: priority, grade, then subject and code."""
+    follow_up: FollowUp | None = None
+
+    @property
+    def followed_up(self) -> bool:
+        """Whether it is known and ordered and not past its expected day: then it leaves the front of a report."""
+        return self.follow_up is not None and not self.follow_up.past
+
+    def sort_key(self) -> tuple[int, bool, int, str, str, str]:
+        """Worst first: priority, more persons than certified, grade, then subject and code."""
         from workbook_tools.rules.model import PRIORITIES
 
-        return (PRIORITIES.index(self.priority), GRADES.index(self.grade), self.subject, self.code, self.cell)
+        return (
+            PRIORITIES.index(self.priority),
+            self.code != WORST,
+            GRADES.index(self.grade),
+            self.subject,
+            self.code,
+            self.cell,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +114,28 @@ def identified(findings: Iterable[Finding]) -> list[Finding]:
     return named
 
 
+@dataclass(frozen=True, slots=True)
+class PlacesAfterLoss:
+    """What would be left of the places if craft were lost: the places shown, and the persons certainly left out."""
+
+    name: str
+    places: int
+    left_out: int
+
+
+@dataclass(frozen=True, slots=True)
+class Persons:
+    """The three figures of persons, and how the places stand if craft are lost. None: not recorded.
+
+    places: persons whom the survival craft that count can take, by the side on which they are stowed.
+    """
+
+    on_board: int | None = None
+    certified: int | None = None
+    places: dict[str, int] = field(default_factory=dict)
+    losses: tuple[PlacesAfterLoss, ...] = ()
+
+
 @dataclass(slots=True)
 class BookResult:
     """Everything an audit says of one book."""
@@ -97,13 +149,22 @@ class BookResult:
     states: list[State] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     assumptions: list[str] = field(default_factory=list)
+    persons: Persons = field(default_factory=Persons)
 
     def state_counts(self) -> dict[str, int]:
         """How many rule-and-subject pairs ended in each state."""
         counts = Counter(state.state for state in self.states)
         return {name: counts[name] for name in STATES}
 
+    def front(self) -> list[Finding]:
+        """The findings that nobody follows up yet, or whose expected day has gone by."""
+        return [finding for finding in self.findings if not finding.followed_up]
+
+    def followed_up(self) -> list[Finding]:
+        """The findings that are being followed up: still on record, and still counted for the exit status."""
+        return [finding for finding in self.findings if finding.followed_up]
+
     def grade_counts(self) -> dict[str, int]:
-        """How many findings there are of each grade."""
+        """How many findings there are of each grade, those being followed up among them."""
         counts = Counter(finding.grade for finding in self.findings)
         return {grade: counts[grade] for grade in GRADES}

@@ -16,6 +16,12 @@ PERSONS = (6, 12, 13, 20, 21, 25, 36, 150)
 # What is counted in pieces, litres or kJ, as against the length of a line, the mass of a raft or a service date.
 COUNTED = ("inventory", "certificate", "maker")
 CRAFT_SUBJECTS = ("lifeboat", "liferaft", "liferaft-a", "liferaft-b", "rescue-boat")
+EQUIPMENT_TABLES = ("lifeboat.csv", "liferaft.csv", "rescue_boat.csv", "survival_craft.csv")
+
+
+def of_equipment_table(rule: Rule) -> bool:
+    """Whether a rule stands in one of the tables of equipment, and not among services, routines or fittings."""
+    return rule.subject in CRAFT_SUBJECTS and rule.origin.partition(":")[0] in EQUIPMENT_TABLES
 
 
 @dataclass(frozen=True)

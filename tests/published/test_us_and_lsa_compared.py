@@ -10,7 +10,6 @@ from tests.published._crafts import (
     A_RAFT,
     B_RAFT,
     COUNTED,
-    CRAFT_SUBJECTS,
     FREE_FALL_LIFEBOAT,
     INFLATED_RESCUE_BOAT,
     LIFEBOAT,
@@ -23,6 +22,7 @@ from tests.published._crafts import (
     TableCraft,
     asked,
     figure,
+    of_equipment_table,
 )
 from tests.published._us_table import US_ITEMS, cells
 from workbook_tools.rules import load_rule_set
@@ -153,7 +153,7 @@ def test_every_lsa_rule_without_a_us_cell_is_named() -> None:
     alone = {
         rule.key
         for rule in LSA.rules
-        if rule.subject in CRAFT_SUBJECTS and not (rule.evidence in COUNTED and (rule.item, rule.subject) in answered)
+        if of_equipment_table(rule) and not (rule.evidence in COUNTED and (rule.item, rule.subject) in answered)
     }
     assert alone == set(LSA_ONLY)
 

@@ -28,6 +28,8 @@ ROOM = {
     "exemptions": 60,
 }
 TITLE_ROW, HELP_ROW, HEADING_ROW, FIRST_ROW = 0, 1, 2, 3
+# Characters across an A4 page in landscape that still print large enough to read.
+_PAGE_CHARACTERS = 210
 _INK, _FILLED, _OPTIONAL, _PAPER = "#1B2A41", "#1F4E79", "#DCE6F1", "#FFFFFF"
 
 # Columns that name a craft: their drop-down shows the names of the Craft sheet, and other words are accepted.
@@ -70,6 +72,7 @@ class _Writer:
         add = book.add_format
         self.title = add({**base, "bold": True, "font_size": 16})
         self.help = add({**base, "italic": True, "font_color": "#44546A"})
+        self.help_wrapped = add({**base, "italic": True, "font_color": "#44546A", "text_wrap": True})
         heading = {**base, "bold": True, "text_wrap": True, "border": 1, "border_color": "#8EA9C8", "valign": "top"}
         self.filled = add({**heading, "bg_color": _FILLED, "font_color": _PAPER})
         self.optional = add({**heading, "bg_color": _OPTIONAL})
@@ -127,11 +130,11 @@ class _Writer:
         sheets["ship"].activate()
         sheets["ship"].set_first_sheet()
 
-    def _page(self, page: Any, landscape: bool) -> None:
+    def _page(self, page: Any, landscape: bool, pages_wide: int = 1) -> None:
         page.set_paper(9)  # A4
         if landscape:
             page.set_landscape()
-        page.fit_to_pages(1, 0)
+        page.fit_to_pages(pages_wide, 0)
         page.set_margins(left=0.4, right=0.4, top=0.6, bottom=0.7)
         page.set_footer("&L" + self.ship.replace("&", "&&") + "&C&A&RPage &P of &N")
         page.hide_gridlines(1)
@@ -171,7 +174,8 @@ class _Writer:
             page.write(row, 0, column.title, self.label_filled if column.required else self.label)
             cell_format = {"date": self.value_date, "number": self.value_count}.get(column.kind, self.value)
             self._cell(page, row, 1, values.get(column.key), cell_format)
-            page.write(row, 2, column.help, self.help)
+            page.write(row, 2, column.help, self.help_wrapped)
+            page.set_row(row, _row_height(column.help, 76))
             self._validation(page, contract, column, row, row, 1)
         self._page(page, landscape=False)
 
@@ -192,8 +196,12 @@ class _Writer:
                 self._cell(page, row, index, entry.get(column.key), cell_format)
         page.autofilter(HEADING_ROW, 0, last, len(contract.columns) - 1)
         page.freeze_panes(FIRST_ROW, 2 if contract.key == "inventory" else 1)
+        for row, entry in enumerate(rows, start=FIRST_ROW):
+            page.set_row(row, _row_height(str(entry.get("remarks") or ""), 42))
         page.repeat_rows(HEADING_ROW)
-        self._page(page, landscape=True)
+        page.repeat_columns(0)
+        width = sum(column.width for column in contract.columns)
+        self._page(page, landscape=True, pages_wide=max(1, round(width / _PAGE_CHARACTERS)))
 
     @staticmethod
     def _cell(page: Any, row: int, index: int, value: Any, cell_format: Any) -> None:
@@ -217,8 +225,13 @@ class _Writer:
         for row, (label, text) in enumerate(_notes(), start=FIRST_ROW):
             page.write(row, 0, label, self.bold)
             page.write(row, 1, text, self.wrapped)
-            page.set_row(row, 15.5 * max(1, -(-len(text) // 88)))
+            page.set_row(row, _row_height(text, 88))
         self._page(page, landscape=False)
+
+
+def _row_height(text: str, characters: int) -> float:
+    """Height in points of a row whose wrapped text has so many characters to a line."""
+    return 15.5 * max(1, -(-len(text) // characters))
 
 
 def _letters(index: int) -> str:

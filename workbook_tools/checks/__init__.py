@@ -3,8 +3,9 @@
 # The order of these imports is the order in which the checks run and speak.
 from workbook_tools.checks import registry
 
-from workbook_tools.checks import coverage, ship_level, servicing, equipment, crew, routine, fittings, fire, form  # isort: skip
-from workbook_tools.checks import record, followup, exemptions  # isort: skip
+from workbook_tools.checks import coverage, ship_level, servicing, equipment  # isort: skip
+from workbook_tools.checks import crew, papers, muster, routine, fittings, fire, form  # isort: skip
+from workbook_tools.checks import record, plausibility, followup, exemptions  # isort: skip
 from workbook_tools.checks.audit import audit_book, audit_books
 from workbook_tools.checks.context import Options
 from workbook_tools.checks.registry import CHECKS, CODES, Code
@@ -24,6 +25,9 @@ __all__ = [
     "fittings",
     "followup",
     "form",
+    "muster",
+    "papers",
+    "plausibility",
     "record",
     "registry",
     "routine",

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from workbook_tools.checks import exemptions
+from workbook_tools.checks import coverage, exemptions, followup, form
 from workbook_tools.checks.context import Audit, Options, open_audit
 from workbook_tools.checks.registry import CHECKS, STATES, Code, describe
 from workbook_tools.findings import BookResult, Finding, identified
@@ -28,7 +29,7 @@ describe(
 def audit_books(books: Sequence[Book], options: Options) -> list[BookResult]:
     """Validate the rows of many books in one frame, then audit each book."""
     validate(books)
-    return [_audit(book, options) for book in books]
+    return [_audit(book, options)[1] for book in books]
 
 
 def audit_book(book: Book, options: Options) -> BookResult:
@@ -36,23 +37,35 @@ def audit_book(book: Book, options: Options) -> BookResult:
     return audit_books([book], options)[0]
 
 
-def _audit(book: Book, options: Options) -> BookResult:
+def audit_in_full(book: Book, options: Options) -> tuple[Audit, BookResult]:
+    """Audit one book and keep what the audit worked out, for the pages that are printed from it."""
+    validate([book])
+    return _audit(book, options)
+
+
+def _audit(book: Book, options: Options) -> tuple[Audit, BookResult]:
     audit = open_audit(book, options)
     findings: list[Finding] = list(book.findings)
     for function in CHECKS:
         findings.extend(function(audit))
     for tell in STATES:
         audit.states.extend(tell(audit))
+    findings.extend(form.findings(audit))
     covered = exemptions.apply(audit, findings)
     covered.extend(exemptions.not_in_force(audit, covered))
-    return BookResult(
+    # Follow-ups name findings by id, so they come last; naming again leaves the ids of the others as they are.
+    followed = followup.apply(audit, identified(covered))
+    nameless = followup.name_remover(book)
+    followed = [replace(finding, message=nameless(finding.message)) for finding in followed]
+    return audit, BookResult(
         book=book.path,
         ship=book.ship_value("name") or "",
         imo_number=book.ship_value("imo_number") or "",
         rules=audit.rule_set.key,
         states=audit.states,
-        findings=sorted(identified(covered), key=Finding.sort_key),
+        findings=sorted(identified(followed), key=Finding.sort_key),
         assumptions=_assumptions(audit),
+        persons=coverage.persons_and_places(audit),
     )
 
 

@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from workbook_tools import catalogue
 from workbook_tools.columns import sheet
@@ -17,6 +17,9 @@ from workbook_tools.reading import Book, Row
 from workbook_tools.rules import Rule, RuleSet, load_rule_set, warning_days
 from workbook_tools.rules.model import FACTS
 
+if TYPE_CHECKING:
+    from workbook_tools.rules.company import Company
+
 SHIP = "ship"
 _SHIP_COLUMNS = {column.key for column in sheet("ship").columns}
 _CRAFT_COLUMNS = {column.key for column in sheet("craft").columns}
@@ -24,12 +27,16 @@ _CRAFT_COLUMNS = {column.key for column in sheet("craft").columns}
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """What an audit is asked: the day, the warning days (None: by kind of item), the rule set (None: the book's)."""
+    """What an audit is asked: the day, the warning days (None: by kind of item), the rule set (None: the book's).
+
+    company: the company's own rules, which tighten and add to the published ones.
+    """
 
     on: date
     warn_days: int | None = None
     rule_set: str | None = None
     month_first_day: bool = False
+    company: Company | None = None
 
 
 @dataclass(slots=True, eq=False)
@@ -106,6 +113,9 @@ class Audit:
         """Days before a date at which it is called due, for a group of items or 'servicing'."""
         if self.options.warn_days is not None:
             return self.options.warn_days
+        own = self.options.company.warning_days(group) if self.options.company else None
+        if own is not None:
+            return own
         return int(warning_days(group).value)
 
     def state(self, rule: str, subject: str, state: str, why: str = "") -> None:
@@ -162,6 +172,11 @@ class Audit:
             if self.outside:
                 yield ShipRule(rows[0], "not_applicable", self.outside)
             elif rule is None:
+                # a fact that contradicts decides, even where the size that a band asks is not recorded
+                told = [row.condition.holds(self.ship_facts) for row in rows]
+                contradicted = [fact for holds, fact in told if holds is False]
+                if state == "not_evaluated" and len(contradicted) == len(rows):
+                    state, why = "not_applicable", contradicted[0]
                 yield ShipRule(rows[0], state, why)
             else:
                 applies, fact = rule.condition.holds(self.ship_facts)
@@ -233,7 +248,8 @@ def _period(rule: Rule) -> str:
 def open_audit(book: Book, options: Options) -> Audit:
     """Put a validated book into the words of the rules."""
     key = options.rule_set or book.ship_value("rule_set") or "solas"
-    audit = Audit(book, options, load_rule_set(key))
+    published = load_rule_set(key)
+    audit = Audit(book, options, options.company.applied(published) if options.company else published)
     ship_type = book.ship_value("ship_type")
     kind = catalogue.ship_types().get(ship_type) if ship_type else None
     audit.ship_facts = {key: book.ship_value(key) for key in FACTS if key in _SHIP_COLUMNS}

@@ -1,107 +1,222 @@
-"""Who goes to which craft (CR codes)."""
+"""Who goes to which craft, and who leads and runs it (CR01 to CR07, CR11, CR17, CR18)."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import Audit, Craft, close_crafts
-from workbook_tools.checks.registry import Code, check, states
-from workbook_tools.findings import Finding, State
+from workbook_tools.checks.context import SHIP, Audit, Craft, close_crafts
+from workbook_tools.checks.persons import (
+    CERTIFICATE_CELLS,
+    Boarding,
+    Outcome,
+    Person,
+    Told,
+    boardings,
+    of_craft,
+    of_persons,
+    people,
+    query,
+    tell,
+    used,
+)
+from workbook_tools.checks.registry import Code, check
+from workbook_tools.core.crew import certificate_word, is_able_seaman, is_deck_officer, is_no_deck_officer
+from workbook_tools.core.quantity import required
+from workbook_tools.findings import Finding
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 
-
-@dataclass(slots=True)
-class Boarding:
-    """The persons assigned to a craft, those who may be, and the state of its two rules."""
-
-    craft: Craft
-    assigned: list[Row] = field(default_factory=list)
-    doubtful: list[Row] = field(default_factory=list)
-    states: dict[str, tuple[str, str]] = field(default_factory=dict)
+_LEADING = ("person in charge", "second in command")
 
 
 def _rule(audit: Audit, name: str) -> Rule | None:
     return next((rule for rule in audit.rule_set.rules if rule.evidence == "crew" and rule.key.endswith(name)), None)
 
 
-def boardings(audit: Audit) -> list[Boarding]:
-    """Who is assigned to each craft, worked out once an audit."""
-    if "boardings" not in audit.shared:
-        audit.shared["boardings"] = _evaluate(audit)
-    result: list[Boarding] = audit.shared["boardings"]
-    return result
-
-
-def _evaluate(audit: Audit) -> list[Boarding]:
-    by_name: dict[str, Craft] = audit.shared["crafts_by_name"]
-    found = {id(craft): Boarding(craft) for craft in audit.crafts}
-    for row in audit.book.rows("crew"):
-        text = row.get("craft")
-        if text is None:
-            continue
-        craft = by_name.get(catalogue.normalise(text))
-        if craft is not None:
-            found[id(craft)].assigned.append(row)
-        else:
-            for near in close_crafts(text, by_name):
-                found[id(near)].doubtful.append(row)
-    recorded = any(boarding.assigned or boarding.doubtful for boarding in found.values())
-    for boarding in found.values():
-        boarding.states["manning.room"] = _room(audit, boarding, recorded)
-        boarding.states["manning.person-in-charge"] = _charge(audit, boarding, recorded)
-    return list(found.values())
-
-
-def _basis(audit: Audit, boarding: Boarding, recorded: bool) -> tuple[str, str] | None:
-    if audit.outside:
-        return "not_applicable", audit.outside
-    if not boarding.craft.clear:
-        return "not_evaluated", "the craft's name is not clear"
-    if not recorded:
-        return "not_evaluated", "the Crew sheet assigns nobody to a craft"
-    return None
-
-
-def _room(audit: Audit, boarding: Boarding, recorded: bool) -> tuple[str, str]:
-    basis = _basis(audit, boarding, recorded)
-    if basis is not None:
-        return basis
-    persons = boarding.craft.persons
-    if persons is None:
-        return "not_evaluated", "persons permitted is not recorded"
-    if len(boarding.assigned) > persons:
-        return "finding", ""
-    if len(boarding.assigned) + len(boarding.doubtful) > persons:
-        return "not_evaluated", "a craft named on the Crew sheet is not clear"
-    return "passed", "counted"
-
-
-def _charge(audit: Audit, boarding: Boarding, recorded: bool) -> tuple[str, str]:
-    basis = _basis(audit, boarding, recorded)
-    if basis is not None:
-        return basis
-    if any(row.get("duty") == "person in charge" for row in boarding.assigned):
+def _holder(boarding: Boarding, rule: Rule, duties: tuple[str, ...]) -> tuple[str, str]:
+    """The state of a rule that asks for somebody with one of the duties; 'finding' with why 'empty' when a line of the
+    craft has no duty yet, which may be the one."""
+    held = [row.get("duty") for row in boarding.assigned]
+    if any(duty in duties for duty in held):
         return "passed", "counted"
-    if not boarding.assigned:
-        return "not_applicable", "nobody is assigned to it"
-    doubtful = [row for row in boarding.doubtful if row.get("duty") == "person in charge"]
-    if doubtful or any("duty" in row.unclear for row in boarding.assigned):
-        return "not_evaluated", "a duty or craft named on the Crew sheet is not clear"
-    if all(row.get("duty") is None for row in boarding.assigned):
+    unclear = any("duty" in row.unclear for row in boarding.assigned)
+    if unclear or any(row.get("duty") in duties for row in boarding.doubtful):
+        return "not_evaluated", "a duty, craft or joining date on the Crew sheet is not clear"
+    if all(duty is None for duty in held):
         return "not_evaluated", "no duty in the craft is recorded"
-    return "finding", ""
+    return "finding", "empty" if any(duty is None for duty in held) else ""
 
 
-@states
-def crew_states(audit: Audit) -> Iterator[State]:
-    """How the rules on persons in craft ended."""
-    prefix = "" if audit.rule_set.key == "solas" else f"{audit.rule_set.key}-"
-    for boarding in boardings(audit):
-        for key, (state, why) in boarding.states.items():
-            yield State(f"{prefix}{key}", boarding.craft.name, state, why)
+def _without(boarding: Boarding, rule: Rule, code: str, why: str, wanted: str) -> Outcome:
+    """The outcome for a craft in which nobody has a duty; a query while a line's duty is still empty."""
+    persons = len(boarding.assigned)
+    beside = "; some of them have no duty recorded" if why else ""
+    told = Told(
+        code,
+        "query" if why else "action",
+        "at next port" if why else rule.priority,
+        "craft",
+        boarding.craft.row,
+        "name",
+        f"{persons} person{'s' if persons != 1 else ''} assigned, none of them {wanted}{beside}",
+        f"give one of them the duty {rule.item!r} on the Crew sheet, and on the muster list",
+        1,
+        0,
+    )
+    return Outcome(rule, boarding.craft.name, "finding", "", told)
+
+
+@of_craft("crew.second-in-command")
+def _second(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
+    state, why = _holder(boarding, rule, ("second in command",))
+    if state != "finding":
+        return Outcome(rule, boarding.craft.name, state, why)
+    return _without(boarding, rule, "CR05", why, "second in command")
+
+
+@of_craft("crew.engine-operator")
+def _engine(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
+    state, why = _holder(boarding, rule, ("engine operator",))
+    if state != "finding":
+        return Outcome(rule, boarding.craft.name, state, why)
+    leading = [row.get("duty") for row in boarding.assigned if row.get("duty") in _LEADING]
+    if leading:
+        # III/10.5 does not say whether the person in charge may also be the one for the engine: accepted
+        return Outcome(
+            rule, boarding.craft.name, "passed", f"by the {leading[0]}, taken to be able to operate the engine"
+        )
+    return _without(boarding, rule, "CR06", why, "for the engine")
+
+
+@of_craft("crew.charge-qualified")
+def _qualified(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
+    name = boarding.craft.name
+    leaders = [row for row in boarding.assigned if row.get("duty") == "person in charge"]
+    if not leaders:
+        state = boarding.states["manning.person-in-charge"][0]
+        if state == "finding":
+            return Outcome(rule, name, "not_applicable", "nobody is in charge of it")
+        return Outcome(rule, name, "not_evaluated", "who is in charge is not clear")
+    for row in leaders:
+        if is_deck_officer(row.get("rank")):
+            return Outcome(rule, name, "passed", "by rank")
+        if certificate_word(row.get("certificate")) == "held":
+            return Outcome(rule, name, "passed", "by certificate")
+        if "able seaman" in rule.item and is_able_seaman(row.get("rank")):
+            return Outcome(rule, name, "passed", "by rank")
+    clear = all(
+        certificate_word(row.get("certificate")) == "none" and is_no_deck_officer(row.get("rank")) for row in leaders
+    )
+    if not clear:
+        return Outcome(rule, name, "not_evaluated", "no certificate of the person in charge is recorded")
+    if "liferaft" in boarding.craft.families or not boarding.craft.families:
+        return Outcome(rule, name, "not_evaluated", "whether practised persons are allowed for it is not recorded")
+    told = Told(
+        "CR07",
+        "action",
+        rule.priority,
+        "crew",
+        leaders[0],
+        "certificate",
+        f"the person in charge is {leaders[0].get('rank')} and without certificate; {rule.item} is asked",
+        "put a deck officer or certificated person in charge",
+        1,
+        0,
+    )
+    return Outcome(rule, name, "finding", "", told)
+
+
+@of_craft("crew.certificated-by-complement")
+def _by_complement(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
+    """Certificated persons of a lifeboat against the number for its complement."""
+    name = boarding.craft.name
+    rows = audit.rule_set.by_key()[rule.key]
+    most, _, _ = audit.rows_in_force(rule.key, rows, len(boarding.assigned) + len(boarding.doubtful))
+    least_asked = required(rule, None) or 0.0
+    most_asked = (required(most, None) or 0.0) if most else least_asked
+    held = [_certificated(audit, row) for row in boarding.assigned]
+    sure = held.count("held")
+    perhaps = held.count("perhaps") + sum(_certificated(audit, row) == "held" for row in boarding.doubtful)
+    empty = held.count("")
+    if sure >= most_asked:
+        return Outcome(rule, name, "passed", "counted")
+    if sure + perhaps >= least_asked:
+        return Outcome(rule, name, "not_evaluated", "a certificate, craft or joining date is not clear")
+    if empty == len(held):
+        return Outcome(rule, name, "not_evaluated", "no certificate of those assigned to it is recorded")
+    query = sure + perhaps + empty >= least_asked
+    beside = f"; {empty} of them with an empty certificate cell" if query else ""
+    told = Told(
+        "CR11",
+        "query" if query else "action",
+        "at next port" if query else rule.priority,
+        "craft",
+        boarding.craft.row,
+        "name",
+        f"{len(held)} persons assigned, {sure} with a certificate in date, {least_asked:g} asked{beside}",
+        "assign certificated persons to it; where somebody has none, write 'none' in the certificate cell",
+        least_asked,
+        sure,
+    )
+    return Outcome(rule, name, "finding", "", told)
+
+
+def _certificated(audit: Audit, row: Row) -> str:
+    """'held' (and in date), 'none', 'perhaps' (a cell cannot be read) or '' (nothing is recorded)."""
+    if any(column in row.unclear for column in CERTIFICATE_CELLS):
+        return "perhaps"
+    word = certificate_word(row.get("certificate"))
+    last_day = row.get("certificate_expires")
+    return "none" if word == "held" and last_day is not None and last_day < audit.on else word
+
+
+def _labels(persons: list[Person]) -> str:
+    """Persons named by number or rank; beyond eight only how many more there are."""
+    shown = ", ".join(person.label for person in persons[:8])
+    return shown if len(persons) <= 8 else f"{shown} and {len(persons) - 8} more"
+
+
+def _key_duty(row: Row) -> str | None:
+    """The duty in a craft that only somebody with a place in it can have."""
+    duty: str | None = row.get("duty")
+    return None if duty == "member" else duty
+
+
+@of_persons("crew.craft-assigned")
+def _craft_for_everyone(audit: Audit, rule: Rule) -> Iterator[Outcome]:
+    aboard = [person for person in people(audit) if person.aboard]
+    placed = [person for person in aboard if person.row.get("craft") is not None]
+    unclear = any("craft" in person.row.unclear for person in aboard)
+    empty = [person for person in aboard if person.row.get("craft") is None and "craft" not in person.row.unclear]
+    if not placed:
+        yield Outcome(rule, SHIP, "not_evaluated", "the Crew sheet assigns nobody to a craft")
+        return
+    # fewer than half: the column is kept for those with duties only, and says nothing of the others (our choice)
+    if len(placed) * 2 < len(aboard):
+        why = f"a craft is recorded for {len(placed)} of {len(aboard)} persons only"
+        yield Outcome(rule, SHIP, "not_evaluated", why)
+        return
+    lost = [person for person in empty if not person.explained and _key_duty(person.row) is None]
+    if not lost:
+        told_elsewhere = any(not person.explained for person in empty)
+        state = "not_evaluated" if unclear or told_elsewhere else "passed"
+        yield Outcome(rule, SHIP, state, "counted" if state == "passed" else "a craft on the Crew sheet is not clear")
+        return
+    verb = "has" if len(lost) == 1 else "have"
+    told = Told(
+        "CR04",
+        "query",
+        "at next port",
+        "crew",
+        lost[0].row,
+        "craft",
+        f"{_labels(lost)} {verb} no craft; {len(placed)} others have one",
+        "assign a craft with room, or say in Remarks why this person goes to none",
+        len(placed) + len(lost),
+        len(placed),
+    )
+    yield Outcome(rule, SHIP, "finding", "", told)
 
 
 @check(
@@ -208,3 +323,156 @@ def assigned_to_unknown_craft(audit: Audit) -> Iterator[Finding]:
             f"craft {text!r} is not on the Craft sheet{hint}",
             "write the craft's name as on the Craft sheet",
         )
+
+
+@check(
+    Code(
+        "CR04",
+        "no-craft-assigned",
+        ("query",),
+        "everybody on board has a craft, where most have one",
+        "who does not know where to go is looked for when there is no time",
+        "crew number 9 without a craft, the eleven others with one",
+        "a list on which nobody, or fewer than half, have a craft; a technician whose Remarks say why; one who joins "
+        "later",
+        "assign a craft with room",
+        "SOLAS III/8; III/37",
+    )
+)
+def no_craft_assigned(audit: Audit) -> Iterator[Finding]:
+    """Yield one query naming all persons without a craft."""
+    yield from tell(audit, "CR04")
+
+
+@check(
+    Code(
+        "CR05",
+        "no-second-in-command",
+        ("action", "query"),
+        "each lifeboat to which persons are assigned has a second in command",
+        "if the person in charge is hurt, somebody must know that it is now for them to lead",
+        "Lifeboat 1 with six persons, none with the duty 'second in command'; a query while some lines have no duty",
+        "a liferaft or rescue boat without one; a boat whose duties are not recorded at all",
+        "name a second in command",
+        "SOLAS III/10.3; 46 CFR 199.100",
+    )
+)
+def no_second_in_command(audit: Audit) -> Iterator[Finding]:
+    """Yield a finding for every manned lifeboat without a second in command."""
+    yield from tell(audit, "CR05")
+
+
+@check(
+    Code(
+        "CR06",
+        "nobody-for-the-engine",
+        ("action", "query"),
+        "each motor craft to which persons are assigned has somebody for the engine",
+        "a boat without way on lies under the ship's side",
+        "a lifeboat of members and a radio operator only",
+        "a boat whose person in charge or second in command may be the one; a liferaft",
+        "name an engine operator",
+        "SOLAS III/10.5; 46 CFR 199.100",
+    )
+)
+def nobody_for_the_engine(audit: Audit) -> Iterator[Finding]:
+    """Yield a finding for every manned motor craft without somebody for the engine."""
+    yield from tell(audit, "CR06")
+
+
+@check(
+    Code(
+        "CR07",
+        "charge-not-qualified",
+        ("action",),
+        "the person in charge of a boat is a deck officer or certificated person",
+        "launching and release hurt people where nobody is trained on them",
+        "a cook in charge of Lifeboat 2 whose certificate cell says 'none'",
+        "the same cell empty (not evaluated); a rank that nobody knows; a liferaft, where practised persons may do",
+        "put a deck officer or certificated person in charge",
+        "SOLAS III/10.3; 46 CFR 199.100",
+    )
+)
+def charge_not_qualified(audit: Audit) -> Iterator[Finding]:
+    """Yield a finding for every boat in the charge of somebody who is surely not qualified."""
+    yield from tell(audit, "CR07")
+
+
+@check(
+    Code(
+        "CR11",
+        "too-few-certificated",
+        ("action", "query"),
+        "where the flag asks a number of certificated persons for each lifeboat by its complement, there are so many",
+        "a boat of eighty is not boarded and launched by one who knows how",
+        "a lifeboat of 41 persons, two of them with a certificate; a query while certificate cells are empty",
+        "a ship whose flag asks no number; a boat of 40 with two; one whose certificates are not recorded at all",
+        "assign certificated persons to the boat",
+        "Panama MMC-68",
+    )
+)
+def too_few_certificated(audit: Audit) -> Iterator[Finding]:
+    """Yield a finding for every lifeboat with fewer certificated persons than its complement asks."""
+    yield from tell(audit, "CR11")
+
+
+@check(
+    Code(
+        "CR17",
+        "duty-without-craft",
+        ("query",),
+        "who has a duty in a craft is assigned to one",
+        "a duty in no craft is done in none",
+        "'engine operator' on a line without a craft",
+        "'member' or an empty duty; a list that assigns nobody",
+        "write the craft",
+        "SOLAS III/10",
+    )
+)
+def duty_without_craft(audit: Audit) -> Iterator[Finding]:
+    """Yield a query for everybody with a duty in a craft and no craft."""
+    if not used(people(audit), "craft"):
+        return
+    for person in people(audit):
+        duty = _key_duty(person.row)
+        if duty is not None and person.row.get("craft") is None and "craft" not in person.row.unclear:
+            yield query(
+                audit,
+                "CR17",
+                person,
+                "craft",
+                f"duty {duty!r} in a craft, and no craft",
+                "write the name of the craft as on the Craft sheet, or clear the duty",
+                "SOLAS III/10",
+            )
+
+
+@check(
+    Code(
+        "CR18",
+        "two-in-charge",
+        ("query",),
+        "a craft has one person in charge",
+        "two who give orders are worse than none",
+        "two lines with the duty 'person in charge' in Lifeboat 1",
+        "one in charge of each boat; a relief who joins later",
+        "make one of them second in command",
+        "SOLAS III/10.3",
+    )
+)
+def two_in_charge(audit: Audit) -> Iterator[Finding]:
+    """Yield a query for everybody beyond the first in charge of a craft."""
+    labels = {id(person.row): person for person in people(audit)}
+    for boarding in boardings(audit):
+        leaders = [row for row in boarding.assigned if row.get("duty") == "person in charge"]
+        for row in leaders[1:]:
+            first = labels[id(leaders[0])].label
+            yield query(
+                audit,
+                "CR18",
+                labels[id(row)],
+                "duty",
+                f"in charge of {boarding.craft.name}, and so is {first}",
+                "leave one of them in charge; the other may be second in command",
+                "SOLAS III/10.3",
+            )

@@ -8,6 +8,7 @@ from datetime import date
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit, Craft, close_crafts
 from workbook_tools.checks.registry import Code, check, describe
+from workbook_tools.columns import SHEETS
 from workbook_tools.core import stock
 from workbook_tools.core.imo_number import imo_number_ok
 from workbook_tools.findings import Finding
@@ -225,12 +226,17 @@ def expires_before_made(audit: Audit) -> Iterator[Finding]:
 # Dates of a record lie within a working life: none before 1980, none past 25 years from the day asked.
 _EARLIEST = date(1980, 1, 1)
 _YEARS_AHEAD = 25
+# What was made or certified long ago may still be on board; an anniversary's year means nothing.
+_OLDEST = date(1950, 1, 1)
+_MAY_BE_OLD = ("keel_laid", "made", "issued")
+_YEAR_MEANS_NOTHING = ("anniversary",)
 _DATES = {
-    "ship": ("keel_laid", "record_date"),
-    "craft": ("serviced", "service_granted_until", "earliest_content"),
-    "crew": ("certificate_expires", "joined"),
-    "inventory": ("made", "expires"),
-    "exemptions": ("until",),
+    entry.key: tuple(
+        column.key
+        for column in entry.columns
+        if column.kind in ("date", "expiry", "made") and column.key not in _YEAR_MEANS_NOTHING
+    )
+    for entry in SHEETS
 }
 
 
@@ -239,7 +245,7 @@ _DATES = {
         "WB11",
         "date-implausible",
         ("query",),
-        "dates lie between 1980 (keels: 1950) and 25 years after the day asked",
+        "dates lie between 1980 (of making, issue and keels: 1950) and 25 years after the day asked",
         "a slip in the century makes a lot last for ever",
         "expires 2206-05-01; joined 1926-11-02",
         "a battery that lasts ten years; a keel laid in 1975",
@@ -253,7 +259,7 @@ def date_implausible(audit: Audit) -> Iterator[Finding]:
         for row in audit.book.rows(key):
             for column in columns:
                 day = row.get(column)
-                earliest = date(1950, 1, 1) if column == "keel_laid" else _EARLIEST
+                earliest = _OLDEST if column in _MAY_BE_OLD else _EARLIEST
                 if day is None or earliest <= day <= latest:
                     continue
                 heading = audit.book.tables[key].sheet.column(column).heading

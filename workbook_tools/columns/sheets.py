@@ -163,6 +163,12 @@ SHIP = Sheet(
             other_headings=("Infants",),
         ),
         _yes_no("voyage_under_24h", "Voyages under 24 h", "Every voyage lasts less than 24 hours."),
+        _yes_no(
+            "warm_routes",
+            "Routes 32 N to 32 S only",
+            "All routes lie between 32 degrees north and 32 degrees south: 46 CFR part 199 asks no suits there.",
+            "Warm routes only",
+        ),
         Column(
             "passengers_certified",
             "Passengers certified for",

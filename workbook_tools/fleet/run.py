@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from workbook_tools.checks import Options, audit_books
+from workbook_tools.checks.audit import audit_in_full
+from workbook_tools.checks.context import Audit
 from workbook_tools.findings import BookResult
 from workbook_tools.reading import Book, UnreadableBook, read_book
 from workbook_tools.reading.load import EXTENSIONS
@@ -61,6 +63,11 @@ def check_paths(paths: Iterable[Path], options: Options) -> Iterator[BookResult]
             yield from _audit(batch, options)
             batch = []
     yield from _audit(batch, options)
+
+
+def check_one(path: Path, options: Options) -> tuple[Audit, BookResult]:
+    """Audit one workbook and keep what the audit worked out. Raises UnreadableBook."""
+    return audit_in_full(read_book(path, options.month_first_day), options)
 
 
 def _audit(batch: Sequence[tuple[Path, Book | UnreadableBook]], options: Options) -> Iterator[BookResult]:

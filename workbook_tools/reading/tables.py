@@ -198,8 +198,8 @@ def _read_table(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int
             for index, cell, error in _cells(grid, line, errors)
             if index in by_index and (error or not (cell is None or (isinstance(cell, str) and not cell.strip())))
         ]
-        if not filled or sum(_heading(cell, sheet) is column for column, cell, _ in filled) >= 2:
-            continue  # an empty line, or the headings printed again
+        if not filled or (len(filled) >= 2 and all(_heading(cell, sheet) is column for column, cell, _ in filled)):
+            continue  # an empty line, or the headings printed again; 'rating' and 'PSCRB' among others is a person
         texts_first = sorted(filled, key=lambda entry: entry[0].kind not in ("text", "item"))
         for column, cell, error in texts_first:
             _type_into(row, column, cell, error, table, book)

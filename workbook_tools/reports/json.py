@@ -8,7 +8,8 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding
+from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding, FollowUp
+from workbook_tools.rules.company import Company
 
 # The number of this shape. Keys may be added to a shape; none is taken away or given another meaning.
 CONTRACT = 1
@@ -32,8 +33,27 @@ _FINDING_KEYS = (
 )
 
 
+def _follow_up(follow_up: FollowUp | None) -> dict[str, Any] | None:
+    if follow_up is None:
+        return None
+    return {
+        "order": follow_up.order,
+        "port": follow_up.port,
+        "expected": follow_up.expected.isoformat() if follow_up.expected else None,
+        "reported_to": follow_up.reported_to,
+        "interim": follow_up.interim,
+        "past": follow_up.past,
+    }
+
+
 def _finding(finding: Finding) -> dict[str, Any]:
-    return {key: getattr(finding, key) for key in _FINDING_KEYS}
+    return {key: getattr(finding, key) for key in _FINDING_KEYS} | {"follow_up": _follow_up(finding.follow_up)}
+
+
+def _company(company: Company | None) -> dict[str, Any] | None:
+    if company is None:
+        return None
+    return {"name": company.name, "file": company.file, "looser": list(company.looser)}
 
 
 def _book(result: BookResult) -> dict[str, Any]:
@@ -51,17 +71,29 @@ def _book(result: BookResult) -> dict[str, Any]:
             if state.state in ("not_evaluated", "not_applicable", "exempt")
         ],
         "assumptions": result.assumptions,
+        "persons": {
+            "on_board": result.persons.on_board,
+            "certified": result.persons.certified,
+            "places": result.persons.places,
+            "losses": [
+                {"name": loss.name, "places": loss.places, "left_out": loss.left_out} for loss in result.persons.losses
+            ],
+        },
         "findings": [_finding(finding) for finding in result.findings],
     }
 
 
-def as_json(results: Sequence[BookResult], on: date, rules: str) -> str:
-    """The results as one JSON document; rules is the set asked for, or '' where each book chose its own."""
+def as_json(results: Sequence[BookResult], on: date, rules: str, company: Company | None = None) -> str:
+    """The results as one JSON document; rules is the set asked for, or '' where each book chose its own.
+
+    company: the company's own rules, where the audit was asked to keep to them.
+    """
     totals = {grade: sum(result.grade_counts()[grade] for result in results) for grade in GRADES}
     document = {
         "contract": CONTRACT,
         "on": on.isoformat(),
         "rules": rules,
+        "company": _company(company),
         "caution": CAUTION,
         "books": [_book(result) for result in results],
         "totals": totals,

@@ -12,6 +12,7 @@ import click
 
 from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding
 from workbook_tools.rules import load_rule_set
+from workbook_tools.rules.company import Company
 from workbook_tools.rules.model import PRIORITIES
 
 WIDTH = 80
@@ -26,17 +27,22 @@ def _wrap(text: str, indent: str, hanging: str = "") -> list[str]:
 
 
 def verdict(result: BookResult) -> str:
-    """One line: what must be done, by when."""
-    grades = result.grade_counts()
+    """One line: what must be done, by when; what is being followed up is counted beside it."""
+    front, aside = result.front(), result.followed_up()
+    grades = Counter(finding.grade for finding in front)
+    more = f"; {len(aside)} {'more ' if front else ''}being followed up" if aside else ""
     if grades["action"]:
-        by_priority = Counter(finding.priority for finding in result.findings if finding.grade == "action")
+        by_priority = Counter(finding.priority for finding in front if finding.grade == "action")
         parts = [f"{by_priority[priority]} {priority}" for priority in PRIORITIES if by_priority[priority]]
-        return f"ACTION REQUIRED: {', '.join(parts)}"
-    rest = [f"{grades[grade]} {grade}" for grade in GRADES[1:] if grades[grade]]
-    return "No action required" + (f"; {', '.join(rest)}" if rest else "")
+        return f"ACTION REQUIRED: {', '.join(parts)}{more}"
+    rest = "".join(f", {grades[grade]} {grade}" for grade in GRADES[1:] if grades[grade])
+    if any(finding.grade == "action" for finding in aside):
+        return f"ACTION REQUIRED, all of it being followed up already{rest}{more}"
+    return "No action required" + (f"; {rest[2:]}" if rest else "") + more
 
 
-def _counts(result: BookResult) -> str:
+def state_words(result: BookResult) -> str:
+    """How many rules ended in each state."""
     counts = result.state_counts()
     words = {
         "passed": "passed",
@@ -60,6 +66,30 @@ def _finding(finding: Finding) -> list[str]:
     lines += _wrap(f"Do: {finding.remedy}", "     ", "    ")
     lines.append(f"     {finding.id}")
     return lines
+
+
+def follow_up_words(finding: Finding) -> str:
+    """What is being done about a finding, in one line: order, port, day, who was told, what is done meanwhile."""
+    follow_up = finding.follow_up
+    if follow_up is None:
+        return ""
+    parts = [
+        follow_up.order,
+        f"at {follow_up.port}" if follow_up.port else "",
+        f"by {follow_up.expected}" if follow_up.expected else "no day given",
+        f"reported to {follow_up.reported_to}" if follow_up.reported_to else "",
+        f"meanwhile: {follow_up.interim}" if follow_up.interim else "",
+    ]
+    return ", ".join(filter(None, parts))
+
+
+def _followed_up(result: BookResult) -> list[str]:
+    """One entry for each finding that is put aside until its day: it still has to be put right."""
+    lines = ["  BEING FOLLOWED UP (still to be put right)"]
+    for finding in result.followed_up():
+        what = f"{finding.id} {finding.grade}, {finding.priority}: {finding.subject}, {finding.message}"
+        lines += _wrap(f"{what} [{follow_up_words(finding)}]", "     ", "  ")
+    return lines if len(lines) > 1 else []
 
 
 _CELL = re.compile(r"(?:'[^']+'|[^\s!]+)![A-Z]{1,3}[0-9]+")
@@ -93,6 +123,20 @@ def _not_applicable(result: BookResult) -> list[str]:
     return lines
 
 
+def persons_words(result: BookResult) -> str:
+    """One line: persons on board, persons certified, places by side, and the worst that a loss would leave."""
+    persons = result.persons
+    on_board = "not recorded" if persons.on_board is None else f"{persons.on_board}"
+    certified = "not recorded" if persons.certified is None else f"{persons.certified}"
+    places = ", ".join(f"{number} {side}" for side, number in sorted(persons.places.items())) or "not recorded"
+    text = f"Persons: {on_board} on board, {certified} certified; places in survival craft: {places}"
+    if persons.losses:
+        worst = max(persons.losses, key=lambda loss: (loss.left_out, -loss.places))
+        left = f"{worst.left_out} left out" if worst.left_out else "nobody left out"
+        text += f". At worst, {worst.name}: places for {worst.places}, {left}"
+    return text
+
+
 def book_text(result: BookResult) -> str:
     """One book's part of the report."""
     if not result.readable:
@@ -104,14 +148,16 @@ def book_text(result: BookResult) -> str:
     rule_set = load_rule_set(result.rules)
     lines = [click.style(title, bold=True), *_wrap(result.book, "  ", "  ")]
     lines += _wrap(verdict(result), "  ", "  ")
-    lines += _wrap(f"Rules: {_counts(result)} ({rule_set.name}, edition {rule_set.edition})", "  ", "  ")
+    lines += _wrap(persons_words(result), "  ", "  ")
+    lines += _wrap(f"Rules: {state_words(result)} ({rule_set.name}, edition {rule_set.edition})", "  ", "  ")
     for priority in PRIORITIES:
-        of_priority = [finding for finding in result.findings if finding.priority == priority]
+        of_priority = [finding for finding in result.front() if finding.priority == priority]
         if of_priority:
             lines += ["", f"  {priority.upper()}"]
             for finding in of_priority:
                 lines += _finding(finding)
     for block in (
+        _followed_up(result),
         _reasons(result, "exempt", "Exempt"),
         _reasons(result, "not_evaluated", "Not evaluated"),
         _not_applicable(result),
@@ -129,8 +175,8 @@ def _summary(results: Sequence[BookResult]) -> list[str]:
     """The books by how much they need, worst first."""
 
     def weight(result: BookResult) -> tuple[int, ...]:
-        actions = Counter(finding.priority for finding in result.findings if finding.grade == "action")
-        grades = result.grade_counts()
+        actions = Counter(finding.priority for finding in result.front() if finding.grade == "action")
+        grades = Counter(finding.grade for finding in result.front())
         unread = 0 if result.readable else 1
         return (-unread, *(-actions[priority] for priority in PRIORITIES), -grades["due"], -grades["query"])
 
@@ -139,16 +185,27 @@ def _summary(results: Sequence[BookResult]) -> list[str]:
         if not result.readable:
             lines.append(f"  {'not read':<24}  {result.book}")
             continue
-        grades = result.grade_counts()
+        grades = Counter(finding.grade for finding in result.front())
+        aside = len(result.followed_up())
         numbers = f"{grades['action']:>6} {grades['due']:>5} {grades['query']:>5} {grades['note']:>5}"
-        lines.append(f"  {numbers}  {result.ship or result.book}")
+        more = f" ({aside} more being followed up)" if aside else ""
+        lines.append(f"  {numbers}  {result.ship or result.book}{more}")
     return lines
 
 
-def as_text(results: Sequence[BookResult], on: date, warn_days: int | None) -> str:
+def _company(company: Company) -> list[str]:
+    lines = _wrap(f"Company rules: {company.name} ({company.file})", "", "  ")
+    for looser in company.looser:
+        lines += _wrap(f"LOOSER than published: {looser}", "  ", "  ")
+    return lines
+
+
+def as_text(results: Sequence[BookResult], on: date, warn_days: int | None, company: Company | None = None) -> str:
     """The results as text."""
     lead = f"{warn_days} days for everything" if warn_days is not None else "by kind of item"
     parts = [f"Day asked {on}; lead times {lead}"]
+    if company is not None:
+        parts += _company(company)
     for result in results:
         parts += ["", book_text(result)]
     if len(results) > 1:

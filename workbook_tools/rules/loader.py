@@ -141,7 +141,8 @@ def _done_by(line: Line) -> tuple[str, ...]:
     return names
 
 
-def _rule(line: Line) -> Rule:
+def rule_of_line(line: Line) -> Rule:
+    """One line of a rules table as a rule; raises the line's own error for anything that cannot be vouched for."""
     evidence = line.choice("evidence", EVIDENCE)
     item = line.text("item")
     known = _LISTS.get(evidence)
@@ -222,7 +223,7 @@ def _overlap(a: Rule, b: Rule) -> bool:
 def read_rules(path: Path) -> Iterator[Rule]:
     """Yield the rules of one table; raises TableError with file and line."""
     for line in read(path, RULE_COLUMNS):
-        yield _rule(line)
+        yield rule_of_line(line)
 
 
 def check_keys(rules: list[Rule]) -> None:

@@ -15,4 +15,5 @@ for _module in pkgutil.iter_modules(__path__):
     if _twice:
         raise ValueError(f"{_module.name}: {_twice} have cases already")
     CASES.update(_loaded.CASES)
-    FOLLOWS.update(getattr(_loaded, "FOLLOWS", {}))
+    for _code, _others in getattr(_loaded, "FOLLOWS", {}).items():
+        FOLLOWS[_code] = FOLLOWS.get(_code, set()) | _others

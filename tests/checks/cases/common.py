@@ -13,7 +13,7 @@ from tests.workbooks import Workbook
 from workbook_tools.columns import sheet
 
 Trip = Callable[[Workbook], tuple[str, str]]
-Silent = Callable[[Workbook], None]
+Silent = Callable[[Workbook], object]
 Cases = dict[str, tuple[list[Trip], list[Silent]]]
 
 

@@ -86,31 +86,6 @@ def _split_flares(expires: date) -> Callable[[Workbook], tuple[str, str]]:
     return edit
 
 
-def _places_short(book: Workbook) -> tuple[str, str]:
-    book.ship["persons_on_board"] = 21
-    return at(book, "craft", book.find("craft", name="Lifeboat 1"), "persons")
-
-
-def _no_rescue_boat(book: Workbook) -> tuple[str, str]:
-    book.find("craft", name="Lifeboat 2")["kind"] = "lifeboat"
-    return at(book, "craft", None, "kind")
-
-
-def _overfilled(book: Workbook) -> tuple[str, str]:
-    people = [book.add("crew", number=str(100 + n), craft="Lifeboat 1", duty="member") for n in range(15)]
-    return at(book, "crew", people[-1], "craft")
-
-
-def _just_full(book: Workbook) -> None:
-    for number in range(14):
-        book.add("crew", number=str(100 + number), craft="Lifeboat 1", duty="member")
-
-
-def _nobody_in_charge(book: Workbook) -> tuple[str, str]:
-    book.find("crew", number="1")["duty"] = "member"
-    return at(book, "craft", book.find("craft", name="Lifeboat 1"), "name")
-
-
 def _exempt_whistle(reference: str | None, until: date, rule: str = "LSA 4.4.8.19") -> Callable[[Workbook], Any]:
     def edit(book: Workbook) -> tuple[str, str]:
         _remove_lots(book, "Lifeboat 1", "whistle")
@@ -230,32 +205,6 @@ CASES: Cases = {
     ),
     "EX03": ([lot("hand flare", expires=date(2027, 2, 23))], [quiet(lot("hand flare", expires=date(2027, 2, 24)))]),
     "EX04": ([_split_flares(date(2027, 1, 4))], [quiet(_split_flares(date(2027, 2, 24)))]),
-    "SV01": (
-        [
-            change("craft", {"name": "Raft P"}, serviced=date(2025, 11, 24)),
-            change("craft", {"name": "Raft P"}, serviced=date(2026, 2, 23)),
-        ],
-        [
-            quiet(
-                change("craft", {"name": "Raft P"}, serviced=date(2025, 11, 24), service_granted_until=date(2027, 3, 1))
-            )
-        ],
-    ),
-    "SV02": (
-        [change("craft", {"name": "Raft P"}, earliest_content=date(2026, 9, 30))],
-        [quiet(change("craft", {"name": "Raft P"}, earliest_content=date(2027, 2, 24)))],
-    ),
-    "CV01": ([_places_short], [quiet(change("ship", {}, persons_on_board=20)), _raft_without_lines]),
-    "CV02": ([_no_rescue_boat], [quiet(change("craft", {"name": "Lifeboat 2"}, kind="Lifeboat / rescue boat"))]),
-    "CR01": ([_overfilled], [_just_full]),
-    "CR02": ([_nobody_in_charge], [quiet(change("crew", {"number": "1"}, duty="Coxswain"))]),
-    "CR03": (
-        [change("crew", {"number": "5"}, craft="Lifebaot 1")],
-        [
-            quiet(change("crew", {"number": "5"}, craft="LIFEBOAT 1")),
-            quiet(change("crew", {"number": "5"}, craft="")),
-        ],
-    ),
     "SH01": ([_exemption("lifeboat.food")], [quiet(_exemption("4.4.8.12")), quiet(_exemption("lsa code 4.4.8.26"))]),
     "SH02": (
         [_exempt_whistle(None, FAR), _exempt_whistle("X 1", date(2026, 11, 24))],
@@ -335,7 +284,5 @@ CASES: Cases = {
 
 # A trip whose cause is told by two codes: the second is what follows from it.
 FOLLOWS: dict[str, set[str]] = {
-    "CV01": {"CV01"},
-    "CR01": {"CR01"},
     "SH02": {"EQ01"},
 }
