@@ -47,6 +47,8 @@ def _lots() -> list[Line]:
         {"place": "Bridge", "item": "VHF primary battery", "quantity": 3, "expires": FAR},
         *_both_sides("Bridge", "survival-craft SART"),
         {"place": "Bridge", "item": "recovery plan", "quantity": 1},
+        {"place": "Monkey island", "item": "EPIRB", "quantity": 1},
+        {"place": "Crew mess", "item": "training manual", "quantity": 2},
     ]
 
 
