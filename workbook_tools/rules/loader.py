@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TypeVar
 
@@ -108,6 +108,10 @@ class RuleSet:
 
     def by_key(self) -> dict[str, list[Rule]]:
         """The rows of each key, in the order of the tables."""
+        return self._by_key
+
+    @cached_property
+    def _by_key(self) -> dict[str, list[Rule]]:
         found: dict[str, list[Rule]] = {}
         for rule in self.rules:
             found.setdefault(rule.key, []).append(rule)
