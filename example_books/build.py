@@ -23,8 +23,10 @@ from example_books.ships import (
     marrowick_fell,
     odrunsel,
     pellavine,
+    quillane,
     saltorra,
     thornuve,
+    veshmoor,
 )
 from example_books.writing import xlsx_bytes
 
@@ -38,7 +40,9 @@ FLEET: tuple[Plan, ...] = (
     ellerhaven_point.PLAN,
     iskenby_reach.PLAN,
     brannoquay.PLAN,
+    quillane.PLAN,
     thornuve.PLAN,
+    veshmoor.PLAN,
 )
 
 Cells = dict[str, list[list[Any]]]

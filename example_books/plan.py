@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from workbook_tools.columns import Sheet, sheet
+
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 Line = dict[str, Any]  # column key (or a heading of the ship's own) -> what somebody typed
 
@@ -15,8 +18,8 @@ Line = dict[str, Any]  # column key (or a heading of the ship's own) -> what som
 HEADINGS_AGAIN: Line = {"headings": "again"}
 
 
-# The sheets and columns that the fleet keeps, in the template's order. A ship need not keep every column there is; and
-# what is written here stays where it is when the template gains another.
+# The sheets and columns of a book, in the template's order. A ship need not keep every column there is; and what is
+# written here stays where it is when the template gains another.
 USUAL: dict[str, tuple[str, ...]] = {
     "ship": (
         "name", "imo_number", "flag", "company", "ship_type", "gross_tonnage", "length_m", "keel_laid", "voyage",
@@ -34,7 +37,41 @@ USUAL: dict[str, tuple[str, ...]] = {
         "place", "item", "asked", "quantity", "unit", "content", "content_unit", "batch", "made", "expires",
         "condition", "remarks",
     ),
+    "servicing": (
+        "appliance", "service", "done", "done_by", "certificate", "next_due",
+    ),
+    "routine": ("day", "task", "subject", "result", "present", "by", "remarks"),
+    "fire": (
+        "number", "kind", "agent", "size", "quantity", "place", "rechargeable", "made", "serviced", "discharged",
+        "pressure_tested", "condition", "remarks",
+    ),
+    "defects": ("subject", "fitting", "wrong", "since", "by", "closed", "remarks"),
+    "follow_up": ("finding", "order", "port", "expected", "reported_to", "interim", "closed", "remarks"),
+    "certificates": ("certificate", "number", "issued", "until", "place"),
+    "record_of_equipment": ("entry", "figure", "remarks"),
     "exemptions": ("rule", "subject", "authority", "reference", "until", "condition"),
+}  # fmt: skip
+
+# Sheets that a book has only where it has lines for them.
+MAY_BE_ABSENT = ("servicing", "routine", "fire", "defects", "follow_up", "certificates", "record_of_equipment")
+
+# Columns that a book has only where one of its lines fills them: they stand before the remarks, on the Ship form at
+# the end.
+WHERE_FILLED: dict[str, tuple[str, ...]] = {
+    "ship": (
+        "passengers", "children", "infants", "passengers_certified", "watch_stations", "voyage_under_24h",
+        "warm_routes", "far_stem_or_stern", "toxic_cargo", "low_flash_cargo", "dangerous_goods", "recharging_plant",
+        "fire_zones", "passenger_length_m", "departed", "next_departure", "voyage_ends", "anniversary",
+        "deadline_counting", "spare_charge_counting", "head_count",
+    ),
+    "craft": ("person_mass_kg", "made", "hooks_compliant", "fall_preventers", "fire_protected", "air_support"),
+    "crew": (
+        "refreshed", "medical_expires", "muster_duty", "substitute_for", "enters_spaces", "size",
+    ),
+    "inventory": ("wearer_size", "side"),
+    "servicing": ("firm", "interval", "granted_until", "grant_reference", "serial", "remarks"),
+    "fire": ("serial",),
+    "certificates": ("remarks",),
 }  # fmt: skip
 
 
@@ -61,14 +98,6 @@ class Layout:
     top: tuple[str, ...] | None = None
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     headings: Mapping[tuple[str, str], str] = field(default_factory=dict)
-
-    def sheet_names(self) -> dict[str, str]:
-        """Sheet keys in the order of the tabs, with the names on them."""
-        return dict(self.sheets) if self.sheets else {key: sheet(key).name for key in USUAL}
-
-    def column_keys(self, contract: Sheet) -> tuple[str, ...]:
-        """The columns of a sheet, or the labels of a form, in the order written."""
-        return self.columns.get(contract.key) or USUAL[contract.key]
 
     def heading(self, sheet_key: str, column: str) -> str:
         """The heading as written: the contract's, another one it goes by, or the ship's own."""
@@ -97,18 +126,40 @@ class Plan:
     crew: list[Line]
     inventory: list[Line]
     exemptions: list[Line] = field(default_factory=list)
+    servicing: list[Line] = field(default_factory=list)
+    routine: list[Line] = field(default_factory=list)
+    fire: list[Line] = field(default_factory=list)
+    defects: list[Line] = field(default_factory=list)
+    follow_up: list[Line] = field(default_factory=list)
+    certificates: list[Line] = field(default_factory=list)
+    record_of_equipment: list[Line] = field(default_factory=list)
     own_sheets: Mapping[str, list[list[str]]] = field(default_factory=dict)  # sheets of the ship's own: rows of cells
     layout: Layout = field(default_factory=Layout)
 
     def lines(self, sheet_key: str) -> list[Line]:
-        """The lines of a table."""
-        tables = {
-            "craft": self.craft,
-            "crew": self.crew,
-            "inventory": self.inventory,
-            "exemptions": self.exemptions,
-        }
-        return tables[sheet_key]
+        """The lines of a table; the Ship form as one line."""
+        if sheet_key == "ship":
+            return [self.ship]
+        lines: list[Line] = getattr(self, sheet_key)
+        return lines
+
+    def sheet_names(self) -> dict[str, str]:
+        """Sheet keys in the order of the tabs, with the names on them."""
+        if self.layout.sheets:
+            return dict(self.layout.sheets)
+        return {key: sheet(key).name for key in USUAL if key not in MAY_BE_ABSENT or self.lines(key)}
+
+    def column_keys(self, contract: Sheet) -> tuple[str, ...]:
+        """The columns of a sheet, or the labels of a form, in the order written."""
+        if contract.key in self.layout.columns:
+            return self.layout.columns[contract.key]
+        usual = USUAL[contract.key]
+        filled = tuple(
+            key
+            for key in WHERE_FILLED.get(contract.key, ())
+            if any(line.get(key) is not None for line in self.lines(contract.key))
+        )
+        return (*usual[:-1], *filled, usual[-1]) if usual[-1] == "remarks" else (*usual, *filled)
 
 
 def lot(place: str, item: str, quantity: Any, **rest: Any) -> Line:
@@ -116,18 +167,70 @@ def lot(place: str, item: str, quantity: Any, **rest: Any) -> Line:
     return {"place": place, "item": item, "quantity": quantity, **rest}
 
 
-def crew_list(text: str) -> list[Line]:
-    """A crew list written as a table: number | rank | name | craft | duty | certificate | valid until | joined.
+def written(text: str, *keys: str) -> list[Line]:
+    """Lines written as a table, cells parted by |; an empty cell, or one missing at the end of a line, is empty.
 
-    Columns left empty, or missing at the end of a line, are empty cells.
+    A day (2026-11-25) becomes a date and a whole number a number, but in columns whose name ends in * (which is left
+    out): these stay as typed.
     """
-    keys = ("number", "rank", "name", "craft", "duty", "certificate", "certificate_expires", "joined")
-    crew = []
-    for written in filter(None, (row.strip() for row in text.splitlines())):
-        cells = [cell.strip() for cell in written.split("|")]
-        line: Line = {key: cell for key, cell in zip(keys, cells, strict=False) if cell}
-        for key in ("certificate_expires", "joined"):
-            if key in line:
-                line[key] = date.fromisoformat(line[key])
-        crew.append(line)
-    return crew
+    lines = []
+    for row in filter(None, (row.strip() for row in text.splitlines())):
+        cells = [cell.strip() for cell in row.split("|")]
+        if len(cells) > len(keys):
+            raise ValueError(f"more cells than columns: {row}")
+        lines.append({key.rstrip("*"): _cell(key, cell) for key, cell in zip(keys, cells, strict=False) if cell})
+    return lines
+
+
+def _cell(key: str, text: str) -> Any:
+    if key.endswith("*"):
+        return text
+    if text.isdecimal():
+        return int(text)
+    return date.fromisoformat(text) if _DAY.fullmatch(text) else text
+
+
+def crew_list(text: str) -> list[Line]:
+    """A crew list written as a table: number | rank | name | craft | duty | certificate | valid until | joined."""
+    return written(text, "number*", "rank", "name", "craft", "duty", "certificate", "certificate_expires", "joined")
+
+
+def papers(crew: list[Line], text: str) -> None:
+    """Add to a crew list, by number: number | medical until | training evidence | muster duty | substitute for | size.
+
+    A number that is not in the list is a mistake: KeyError.
+    """
+    by_number = {line["number"]: line for line in crew if "number" in line}
+    columns = ("number*", "medical_expires", "refreshed", "muster_duty", "substitute_for*", "size")
+    for line in written(text, *columns):
+        by_number[line["number"]].update(line)
+
+
+def services(text: str) -> list[Line]:
+    """Servicing lines written as a table: appliance | service | last done | by | certificate | next due."""
+    return written(text, "appliance", "service", "done", "done_by", "certificate*", "next_due")
+
+
+def appliances(text: str) -> list[Line]:
+    """Fire appliances: number | kind | type | size | quantity | place | rechargeable | made | serviced | discharged
+    | pressure-tested | condition | remarks."""
+    return written(
+        text, "number*", "kind", "agent", "size", "quantity", "place", "rechargeable", "made", "serviced", "discharged",
+        "pressure_tested", "condition", "remarks",
+    )  # fmt: skip
+
+
+def held(task: str, days: str, **rest: Any) -> list[Line]:
+    """A line of the Routine sheet for each of some days, written one after another: '2026-09-10 2026-12-10'."""
+    return [{"day": date.fromisoformat(day), "task": task, "result": "satisfactory", **rest} for day in days.split()]
+
+
+def weekly(task: str, first: date, last: date, **rest: Any) -> list[Line]:
+    """A line of the Routine sheet for the same weekday of every week, from a first day to a last."""
+    days = [first + timedelta(days=number) for number in range(0, (last - first).days + 1, 7)]
+    return [{"day": day, "task": task, "result": "satisfactory", **rest} for day in days]
+
+
+def by_day(*lists: list[Line]) -> list[Line]:
+    """The lines of the Routine sheet as they were entered: day after day."""
+    return sorted((line for lines in lists for line in lines), key=lambda line: line["day"])

@@ -12,7 +12,7 @@ from example_books.plan import HEADINGS_AGAIN, Formula, Line, Plan
 from workbook_tools.columns import Column, Sheet, sheet
 
 _SAVED = datetime(2026, 11, 20, 8, 0)
-_WIDEST, _REMARKS = 44, 48
+_WIDEST, _REMARKS, _WIDE = 44, 48, 300
 _INK, _HEAD, _EDGE, _HELP = "#1B2A41", "#DCE6F1", "#8EA9C8", "#44546A"
 
 
@@ -52,23 +52,23 @@ class _BookWriter:
                 "created": _SAVED,
             }
         )
-        for key, name in self.plan.layout.sheet_names().items():
+        for key, name in self.plan.sheet_names().items():
             page = self.book.add_worksheet(name)
             contract = sheet(key)
+            wide = False
             if contract.layout == "form":
                 self._form(page, contract)
             else:
-                self._table(page, contract)
-            self._page(page, ship, landscape=contract.layout == "table")
+                wide = self._table(page, contract)
+            self._page(page, ship, across=2 if wide else 1)
         for name, rows in self.plan.own_sheets.items():
             self._own(self.book.add_worksheet(name), rows)
         self._about()
 
-    def _page(self, page: Any, ship: str, landscape: bool) -> None:
+    def _page(self, page: Any, ship: str, across: int = 1) -> None:
         page.set_paper(9)  # A4
-        if landscape:
-            page.set_landscape()
-        page.fit_to_pages(1, 0)
+        page.set_landscape()
+        page.fit_to_pages(across, 0)
         page.set_margins(left=0.4, right=0.4, top=0.6, bottom=0.7)
         page.set_footer(f"&L{ship}&C&A&RPage &P of &N")
 
@@ -81,20 +81,22 @@ class _BookWriter:
         return len(lines)
 
     def _form(self, page: Any, contract: Sheet) -> None:
-        page.set_column(0, 0, 26)
-        page.set_column(1, 1, 36)
-        page.set_column(2, 2, 84)
+        page.set_column(0, 0, 34)
+        page.set_column(1, 1, 30)
+        page.set_column(2, 2, 92)
         first = self._top(page, contract)
         help_texts = {column.key: column.help for column in contract.columns}
-        for row, key in enumerate(self.plan.layout.column_keys(contract), start=first):
+        for row, key in enumerate(self.plan.column_keys(contract), start=first):
             page.write_string(row, 0, self.plan.layout.heading(contract.key, key), self.heading)
             value = self.plan.ship.get(key)
             self._cell(page, row, 1, value, self.answer_day if isinstance(value, date) else self.answer)
             page.write_string(row, 2, help_texts.get(key, ""), self.wrapped)
+            page.set_row(row, 15.5 * -(-len(help_texts.get(key, "")) // 104) or 15.5)
 
-    def _table(self, page: Any, contract: Sheet) -> None:
+    def _table(self, page: Any, contract: Sheet) -> bool:
+        """Write a table; whether it is too wide to be read on one page comes back."""
         layout = self.plan.layout
-        keys = layout.column_keys(contract)
+        keys = self.plan.column_keys(contract)
         headings = {key: layout.heading(contract.key, key) for key in keys}
         lines = self.plan.lines(contract.key)
         columns = {column.key: column for column in contract.columns}
@@ -114,10 +116,14 @@ class _BookWriter:
         page.autofilter(first, 0, first + max(1, len(lines)), len(keys) - 1)
         page.freeze_panes(first + 1, 1)
         page.repeat_rows(first)
+        page.repeat_columns(0)
+        return sum(widths.values()) > _WIDE
 
     def _format(self, key: str, value: Any) -> Any:
         if isinstance(value, date):
             return self.day
+        if key == "made" and isinstance(value, int):  # a year: no mark for the thousands
+            return self.number
         if isinstance(value, int | float | Formula):
             return self.whole if isinstance(value, int) else self.number
         return self.wrapped if key in ("remarks", "condition") else self.text
@@ -139,7 +145,7 @@ class _BookWriter:
         page.set_column(0, len(rows[0]) - 1, 36)
         for row, cells in enumerate(rows):
             page.write_row(row, 0, cells, self.text if row else self.heading)
-        self._page(page, self.plan.ship["name"], landscape=True)
+        self._page(page, self.plan.ship["name"])
 
     def _about(self) -> None:
         page = self.book.add_worksheet("About this book")
@@ -149,7 +155,7 @@ class _BookWriter:
         page.write_string(2, 0, self.plan.about, self.wrapped)
         page.set_row(2, 16 * (1 + len(self.plan.about) // 100))
         page.write_string(4, 0, "The ship, her company, her ports and everybody on board are invented.", self.wrapped)
-        self._page(page, self.plan.ship["name"], landscape=True)
+        self._page(page, self.plan.ship["name"])
 
 
 def _height(line: Line, widths: dict[str, float]) -> float:

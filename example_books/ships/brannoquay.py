@@ -1,4 +1,4 @@
-"""Brannoquay, product tanker: a record of the ship's own making, older than the template, with four faults."""
+"""Brannoquay, product tanker: a record of the ship's own making, older than the template, with nine faults."""
 
 from datetime import date
 
@@ -19,6 +19,7 @@ SHIP: Line = {
     "persons_on_board": 16,
     "rule_set": "SOLAS 74",
     "record_date": date(2026, 11, 14),
+    "low_flash_cargo": "yes",
 }
 
 BOAT: Line = {
@@ -45,8 +46,8 @@ RAFT: Line = {
 }
 
 CRAFT: list[Line] = [
-    {"name": "No. 1 boat", "side": "SB", **BOAT},
-    {"name": "No. 2 boat", "side": "P", **BOAT},
+    {"name": "No. 1 boat", "side": "SB", **BOAT, "fire_protected": "yes"},
+    {"name": "No. 2 boat", "side": "P", **BOAT, "fire_protected": "no"},  # CV09: cargo of a flash point below 60 C
     {"name": "MOB boat", "side": "P", "kind": "rescueboat", "construction": "rigid inflatable", "persons": 6}
     | {"stowage_height_m": 12, "sart_stowed": "no", "self_bailing": "yes"},
     {"name": "Raft SB", "side": "SB", "certificate": "KS-26-1750", **RAFT, "serviced": date(2026, 9, 15)},
@@ -57,7 +58,7 @@ CRAFT: list[Line] = [
 CREW = crew_list("""
 1  | Master          | Evander Quist    | No. 1 boat | commander | Master         |  | 2026-09-26
 2  | Chief officer   | Beatrix Olander  | No. 2 boat | crew      | Survival craft |  | 2026-06-11
-3  | Second officer  | Marijn Dekhuis   | No. 1 boat | deputy    | Survival craft |  | 2026-09-26
+3  | Second officer  | Marijn Dekhuis   | No. 1 boat | commander   | Survival craft |  | 2026-09-26
 4  | Third officer   | Calixto Bermejal | No. 2 boat | deputy    | Survival craft |  | 2026-08-07
 5  | Chief engineer  | Ondrej Havlas    | No. 1 boat | engineer  | Survival craft |  | 2026-06-11
 6  | Second engineer | Prosper Adjanoun | No. 2 boat | engineer  | Survival craft |  | 2026-08-07
@@ -70,8 +71,12 @@ CREW = crew_list("""
 13 | Oiler           | Danilo Ybarde    | No. 1 boat | crew      |                |  | 2026-04-20
 14 | Oiler           | Mircea Balanut   | No. 2 boat | crew      |                |  | 2026-08-07
 15 | Cook            | Fidel Aragones   | No. 1 boat | crew      |                |  | 2026-06-11
-16 | Messman         | Knut Eidervik    | No. 2 boat | crew      |                |  | 2026-09-26
-""")  # CR02: nobody commands No. 2 boat
+16 | Messman         | Knut Eidervik    |            | crew      |                |  | 2026-09-26
+""")
+# CR02: nobody commands No. 2 boat; CR18 and CR05: two command No. 1 boat, and there is no deputy; CR04: the messman has
+# no boat
+CREW[1]["substitute_for"] = "1"
+CREW[3]["substitute_for"] = "21"  # CR14: there is no 21
 
 FLARES, RATIONS, MEDICINES = date(2028, 4, 30), date(2029, 1, 31), date(2028, 8, 31)
 
@@ -110,14 +115,14 @@ LAYOUT = Layout(
     columns={
         "ship": (
             "imo_number", "name", "ship_type", "flag", "company", "length_m", "gross_tonnage", "persons_on_board",
-            "persons_certified", "keel_laid", "voyage", "rule_set", "record_date",
+            "persons_certified", "keel_laid", "voyage", "rule_set", "record_date", "low_flash_cargo",
         ),
         "craft": (
             "side", "name", "persons", "kind", "construction", "stowage_height_m", "self_bailing", "sart_stowed",
             "pack", "serviced", "certificate", "earliest_content", "painter_m", "mass_kg", "transferable",
-            "drop_tested_higher", "purpose",
+            "drop_tested_higher", "purpose", "fire_protected",
         ),
-        "crew": ("rank", "name", "number", "duty", "craft", "certificate", "joined"),
+        "crew": ("rank", "name", "number", "duty", "craft", "certificate", "joined", "substitute_for"),
         "inventory": (
             "item", "quantity", "unit", "content", "content_unit", "expires", "place", "made", "batch", "Supplier",
             "condition", "remarks",
@@ -147,6 +152,7 @@ LAYOUT = Layout(
         ("crew", "craft"): "Boat station",
         ("crew", "duty"): "Boat duty",
         ("crew", "joined"): "Signed on",
+        ("crew", "substitute_for"): "Deputy for",
         ("inventory", "item"): "Description",
         ("inventory", "quantity"): "QTY",
         ("inventory", "unit"): "UoM",
@@ -162,7 +168,7 @@ LAYOUT = Layout(
 PLAN = Plan(
     file="brannoquay.xlsx",
     about="A form of the company's own: other sheet names in another order, lines above the headings, columns shuffled "
-    "and renamed, a column that the audit does not read. Four things are wrong on board.",
+    "and renamed, a column that the audit does not read. Nine things are wrong on board.",
     ship=SHIP,
     craft=CRAFT,
     crew=CREW,

@@ -19,6 +19,9 @@ SHIP: Line = {
     "rule_set": "USCG",
     "record_date": date(2026, 11, 19),
     "kept_by": "Third mate",
+    "watch_stations": 5,
+    "warm_routes": "no",
+    "far_stem_or_stern": "no",
 }
 
 BOAT: Line = {
@@ -178,6 +181,25 @@ INVENTORY: list[Line] = [
     lot("Raft S", "hydrostatic release unit", 1, batch="PZ-6001", expires=date(2028, 10, 31)),
     lot("Raft P", "hydrostatic release unit", 1, batch="PZ-6002", expires=date(2028, 10, 31)),
     lot("Bridge", "line throwing appliance", 4, batch="PL-19", made=date(2025, 6, 1), expires=FLARES),
+    lot("Bridge", "auxiliary line", 1, content=250, content_unit="fathoms", remarks="457 m"),
+    lot("Bridge", "red parachute rocket", 12, batch="PP-71", made=date(2025, 6, 1), expires=FLARES),
+    # twelve ring buoys
+    lot("Bridge wing, port", "MOB lifebuoy", 1, content=4, content_unit="kg", side="port"),
+    lot("Bridge wing, starboard", "MOB lifebuoy", 1, content=4, content_unit="kg", side="starboard"),
+    lot("Bridge wings", "MOB light and smoke", 2, batch="PM-14", expires=date(2028, 9, 30)),
+    lot("Main deck, port", "life ring with light", 2, side="port"),
+    lot("Main deck, starboard", "life ring with light", 2, side="starboard"),
+    lot("Main deck", "buoy light", 4, batch="PB-90", expires=date(2029, 4, 30)),
+    lot("Main deck, port", "life ring with line", 1, content=120, content_unit="ft", side="port", remarks="36.6 m"),
+    lot("Main deck, starboard", "life ring with line", 1, content=120, content_unit="ft", side="starboard"),
+    lot("Poop deck", "ring buoy", 2, side="aft"),
+    lot("Forward deck", "ring buoy", 2),
+    lot("Cabins", "life jacket", 24),
+    lot("Bridge", "life jacket", 3),
+    lot("Engine control room", "life jacket", 3),
+    lot("Cabins", "immersion suit", 24),
+    lot("Bridge", "immersion suit", 3),
+    lot("Engine control room", "immersion suit", 3),
     lot("Bridge", "SART battery", 3, batch="PY-55", expires=date(2030, 4, 30)),
 ]
 

@@ -1,4 +1,4 @@
-"""Pellavine, refrigerated cargo ship of 62.4 m: rafts only, half as much again on each side, and an inflated boat."""
+"""Pellavine, refrigerated cargo ship of 62.4 m: rafts only, two on each side, and an inflated boat."""
 
 from datetime import date
 
@@ -22,25 +22,30 @@ SHIP: Line = {
     "kept_by": "Chief officer",
 }
 
+RAFTS = ("Raft P1", "Raft P2", "Raft S1", "Raft S2")
 RAFT: Line = {
     "kind": "liferaft",
     "construction": "inflatable",
     "purpose": "required",
-    "persons": 16,
+    "persons": 10,
     "pack": "A",
     "stowage_height_m": 5.5,
     "sart_stowed": "no",
     "transferable": "no",
-    "mass_kg": 192,
+    "mass_kg": 142,
     "drop_tested_higher": "no",
     "painter_m": 16,
+    "person_mass_kg": 82.5,
 }
 
 CRAFT: list[Line] = [
-    {"name": "Raft P", "side": "port", "serial": "Q-LR-4081", "certificate": "KS-26-2002", **RAFT}
+    {"name": "Raft P1", "side": "port", "serial": "Q-LR-4081", "certificate": "KS-26-2002", **RAFT}
+    | {"serviced": date(2026, 10, 2), "earliest_content": "2028-04"}
+    | {"remarks": "on the bridge deck, behind rails: it cannot be carried across"},
+    {"name": "Raft P2", "side": "port", "serial": "Q-LR-4083", "certificate": "KS-26-2003", **RAFT}
     | {"serviced": date(2026, 10, 2), "earliest_content": "2028-04"},
     {
-        "name": "Raft S",
+        "name": "Raft S1",
         "side": "starboard",
         "serial": "Q-LR-4082",
         "certificate": "KS-26-0347",
@@ -50,6 +55,8 @@ CRAFT: list[Line] = [
         "earliest_content": date(2028, 1, 31),
         "remarks": "service due 2027-02-10; put off by VMO/SV/2026/0031, no station on the route",
     },
+    {"name": "Raft S2", "side": "starboard", "serial": "Q-LR-4084", "certificate": "KS-26-2004", **RAFT}
+    | {"serviced": date(2026, 10, 2), "earliest_content": "2028-04"},
     {
         "name": "Rescue boat",
         "kind": "MOB boat",
@@ -64,24 +71,25 @@ CRAFT: list[Line] = [
 ]
 
 CREW = crew_list("""
-1 | Master          | Ottilie Braesch  | Raft S | person in charge  | Master         |  | 2026-09-30
-2 | Chief officer   | Nils Ekvall      | Raft P | person in charge  | Survival craft |  | 2026-07-14
-3 | Second officer  | Rosalind Achebu  | Raft S | second in command | Survival craft |  | 2026-09-30
-4 | Chief engineer  | Goran Trifko     | Raft P | second in command | Survival craft |  | 2026-05-06
-5 | Second engineer | Hideo Marunaka   | Raft S | member            | Survival craft |  | 2026-07-14
-6 | Able seaman     | Edgardo Siapno   | Raft P | member            |                |  | 2026-03-11
-7 | Able seaman     | Simeon Barrow    | Raft S | member            |                |  | 2026-03-11
-8 | Able seaman     | Wies Ouwendal    | Raft P | member            |                |  | 2026-07-14
-9 | Cook            | Crisanto Malubay | Raft P | member            |                |  | 2026-05-06
+1 | Master          | Ottilie Braesch  | Raft S1 | person in charge  | Master         |  | 2026-09-30
+2 | Chief officer   | Nils Ekvall      | Raft P1 | person in charge  | Survival craft |  | 2026-07-14
+3 | Second officer  | Rosalind Achebu  | Raft S1 | second in command | Survival craft |  | 2026-09-30
+4 | Chief engineer  | Goran Trifko     | Raft P1 | second in command | Survival craft |  | 2026-05-06
+5 | Second engineer | Hideo Marunaka   | Raft S1 | member            | Survival craft |  | 2026-07-14
+6 | Able seaman     | Edgardo Siapno   | Raft P1 | member            |                |  | 2026-03-11
+7 | Able seaman     | Simeon Barrow    | Raft S1 | member            |                |  | 2026-03-11
+8 | Able seaman     | Wies Ouwendal    | Raft P1 | member            |                |  | 2026-07-14
+9 | Cook            | Crisanto Malubay | Raft P1 | member            |                |  | 2026-05-06
 """)
 
 INVENTORY: list[Line] = [
     *inflated_rescue_boat_stores("Rescue boat", medicines=date(2028, 10, 31)),
-    hydrostatic_release("Raft P", date(2028, 10, 31), "HR-71440"),
-    hydrostatic_release("Raft S", date(2028, 10, 31), "HR-71440"),  # one lot, two places
+    # one lot, four places
+    *(hydrostatic_release(raft, date(2028, 10, 31), "HR-71440") for raft in RAFTS),
     lot("Bridge", "line-throwing rocket", 4, batch="LT-300", made=date(2025, 3, 1), expires=date(2028, 2, 29)),
     lot("Bridge", "rocket parachute flare", 12, batch="RP-4410", made=date(2025, 5, 1), expires=date(2028, 4, 30)),
-    lot("Bridge", "survival-craft SART", 1, batch="Q-SR-5144"),
+    lot("Bridge", "survival-craft SART", 1, side="port", batch="Q-SR-5144"),
+    lot("Bridge", "survival-craft SART", 1, side="starboard", batch="Q-SR-5145"),
     lot("Monkey island", "EPIRB", 1, batch="Q-EP-2207"),
     lot("Monkey island", "EPIRB battery", 1, batch="Q-EP-2207", expires=date(2031, 3, 31)),
     lot("Cabins", "immersion suit", 9),
@@ -90,9 +98,9 @@ INVENTORY: list[Line] = [
 
 PLAN = Plan(
     file="pellavine.xlsx",
-    about="A clean record of a ship without lifeboats. Each raft takes more than half as many again as there are on "
-    "board, for they cannot be carried across; the service of one of them has been put off in writing by the "
-    "Administration.",
+    about="A clean record of a ship without lifeboats. The rafts cannot be carried across: those of each side take "
+    "more than half as many again as there are on board, and one of them alone takes everyone. The service of one has "
+    "been put off in writing by the Administration.",
     ship=SHIP,
     craft=CRAFT,
     crew=CREW,

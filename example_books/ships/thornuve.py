@@ -1,4 +1,4 @@
-"""Thornuve, general cargo ship of 112 m: the book of faults. Every code of the audit has a line here that trips it.
+"""Thornuve, bulk carrier of 112 m: the book of faults. Every code of the audit has a line here that trips it.
 
 Each fault is one slip of one hand, said in the comment beside it; what else stands here is in order. The faults are
 placed so that none hides another: a line that cannot be read makes a rule 'not evaluated', never 'not met'.
@@ -14,7 +14,7 @@ SHIP: Line = {
     "imo_number": "3277153",  # WB17: two digits exchanged, 3277135 on the certificate
     "flag": "Vessary (invented)",
     "company": "Quorley Line (invented)",
-    "ship_type": "general cargo ship",
+    "ship_type": "bulk carrier",  # CV06: keel of 2011, and no free-fall boat
     "gross_tonnage": 6940,
     "length_m": 112,
     "keel_laid": date(2011, 4, 12),
