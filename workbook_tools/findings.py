@@ -8,12 +8,6 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 GRADES = ("action", "due", "query", "note")
-GRADE_WORDS = {
-    "action": "a rule is not met on the day asked",
-    "due": "a rule will not be met within the warning period",
-    "query": "the record is unclear, contradictory or implausible: look",
-    "note": "for information",
-}
 STATES = ("passed", "finding", "exempt", "not_applicable", "not_evaluated")
 
 # More persons on board than the ship is certified for: the worst finding of all, before everything else.

@@ -96,7 +96,8 @@ def _rule(rule: Rule) -> str:
     lines.append(f"  In force: from {rule.in_force_from}{until_day}")
     lines.append(f"  Shown by: {rule.evidence}; priority when missing: {rule.priority}")
     if rule.waivable:
-        lines.append(f"  The Administration may waive it: {rule.waivable}")
+        words = "It cannot be waived" if rule.waivable.startswith("never") else "The Administration may waive it"
+        lines.append(f"  {words}: {rule.waivable.removeprefix('never: ')}")
     if rule.note:
         lines.append(f"  Note: {rule.note}")
     lines.append(f"  Figure: {STATUS_WORDS[rule.status]} ({rule.status}, {rule.compared_on})")

@@ -4,6 +4,7 @@ Standard library only: rules and catalogue are loaded by cell functions, which m
 """
 
 import csv
+import re
 from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
@@ -49,13 +50,9 @@ class Line:
         value = self.cells[column]
         if not value:
             return None
-        try:
-            number = float(value)
-        except ValueError:
-            raise self.error(f"{column} is {value!r}, not a number") from None
-        if number != number or number in (float("inf"), float("-inf")):
-            raise self.error(f"{column} is {value!r}, not a finite number")
-        return number
+        if not re.fullmatch(r"-?[0-9]+(\.[0-9]+)?", value):
+            raise self.error(f"{column} is {value!r}, not a number written in digits")
+        return float(value)
 
     def date_or_none(self, column: str) -> date | None:
         """The cell as a date (YYYY-MM-DD), or None when it is empty."""
@@ -63,9 +60,18 @@ class Line:
         if not value:
             return None
         try:
-            return date.fromisoformat(value)
+            if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+                return date.fromisoformat(value)
         except ValueError:
-            raise self.error(f"{column} is {value!r}, not a date as YYYY-MM-DD") from None
+            pass
+        raise self.error(f"{column} is {value!r}, not a date as YYYY-MM-DD")
+
+    def period(self, column: str) -> tuple[date | None, date | None]:
+        """The days from COLUMN_from until COLUMN_until, each of which may be open."""
+        first, last = self.date_or_none(f"{column}_from"), self.date_or_none(f"{column}_until")
+        if first and last and last < first:
+            raise self.error(f"{column}_until lies before {column}_from")
+        return first, last
 
     def words(self, column: str) -> tuple[str, ...]:
         """The cell split at '|', empty parts refused."""
@@ -93,11 +99,15 @@ def read(path: Path, columns: Sequence[str]) -> Iterator[Line]:
         missing = [name for name in columns if name not in header]
         if unknown or missing or len(set(header)) != len(header):
             raise TableError(path, 1, f"headings: unknown {unknown}, missing {missing}")
+        lines = 0
         for cells in reader:
             if not cells:
                 continue
+            lines += 1
             if len(cells) != len(header):
                 raise TableError(path, reader.line_num, f"{len(cells)} cells where {len(header)} are expected")
             if any(cell != cell.strip() for cell in cells):
                 raise TableError(path, reader.line_num, "a cell begins or ends with a space")
             yield Line(path, reader.line_num, dict(zip(header, cells, strict=True)))
+        if not lines:
+            raise TableError(path, 1, "the table has headings and no line")

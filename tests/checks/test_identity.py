@@ -35,6 +35,19 @@ def test_ids_stay_when_rows_move() -> None:
     assert {finding.cell for finding in before} != {finding.cell for finding in after}
 
 
+def test_taking_a_lot_out_leaves_the_others_their_ids() -> None:
+    def ids(*days: date) -> dict[str, str]:
+        book = clean()
+        for day in days:
+            book.add("inventory", place="Lifeboat 1", item="hand flare", quantity=2, expires=day)
+        return {finding.message: finding.id for finding in book.findings()}
+
+    both = ids(date(2025, 1, 31), date(2025, 6, 30))
+    assert len(set(both.values())) == 2
+    assert ids(date(2025, 6, 30), date(2025, 1, 31)) == both
+    assert ids(date(2025, 6, 30)).items() <= both.items()
+
+
 def test_findings_come_worst_first() -> None:
     priorities = [finding.priority for finding in _faulty().findings()]
     assert priorities == sorted(priorities, key=["before sailing", "within 14 days", "at next port", "plan"].index)

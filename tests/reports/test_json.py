@@ -39,7 +39,7 @@ def test_reports_keep_to_the_schema(faulty: BookResult) -> None:
     assert list(validator.iter_errors(_report(clean().audit(), faulty, unread))) == []
 
 
-@pytest.mark.parametrize("key", ["contract", "on", "books", "totals", "caution"])
+@pytest.mark.parametrize("key", ["contract", "on", "rules", "books", "totals"])
 def test_the_schema_notices_a_key_that_is_missing(faulty: BookResult, key: str) -> None:
     report = _report(faulty)
     del report[key]

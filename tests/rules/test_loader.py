@@ -44,7 +44,17 @@ def test_every_rule_set_loads(name: str) -> None:
     ("column", "value", "says"),
     [
         ("fixed", "two", "not a number"),
-        ("fixed", "nan", "not a finite number"),
+        ("fixed", "nan", "not a number"),
+        ("fixed", "1_0", "not a number"),
+        ("unit", "kJ", "does not measure"),
+        ("in_force_from", "19980701", "not a date"),
+        ("compared_on", "2999-01-01", "the day on which"),
+        ("extended_to", "-7", "above zero"),
+        ("waivable", "nope", "must be no"),
+        ("applies_to", "pack=A; pack=B", "stands there twice"),
+        ("applies_to", "pack=A;;", "not fact=value"),
+        ("band_from", "7", "go together"),
+        ("band_by", "persons", "go together"),
         ("fixed", "", "no quantity"),
         ("fixed", "-1", "below zero"),
         ("in_force_from", "1998-13-01", "not a date"),
@@ -114,10 +124,42 @@ def test_a_key_never_changes_its_meaning(tmp_path: Path) -> None:
         read_rule_set("solas", _edited(tmp_path, other_item))
 
 
-def test_every_substitute_belongs_to_a_rule_of_some_set() -> None:
-    keys = {rule.key for name in rule_set_names() for rule in load_rule_set(name).rules}
-    with (RULES_FOLDER / "substitutes.csv").open(newline="") as file:
-        assert {row["rule"] for row in csv.DictReader(file)} <= keys
+@pytest.mark.parametrize(
+    ("column", "value", "says"),
+    [
+        ("rule", "lifeboat.fresh-watr", "there is no rule"),
+        ("by_item", "desalting aparatus", "not in the catalogue"),
+        ("per_person", "-1", "above zero"),
+        ("at_most", "2", "belongs to"),
+        ("in_force_until", "1990-01-01", "in_force_until lies before"),
+        ("form", "somehow", "must be one of"),
+    ],
+)
+def test_a_slip_in_a_substitute_is_named(tmp_path: Path, column: str, value: str, says: str) -> None:
+    copy = _edited(tmp_path, _set(column, value), "solas/substitutes.csv")
+    with pytest.raises(TableError, match=says) as error:
+        read_rule_set("solas", copy)
+    assert str(error.value).startswith("substitutes.csv:2: ")
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "says"),
+    [
+        ("voyages", "short internatonal", "is none of"),
+        ("gross_tonnage_from", "-500", "below zero"),
+        ("compared_on", "soon", "not a date"),
+        ("ship_family", "fishing", "must be one of"),
+    ],
+)
+def test_a_slip_in_where_a_chapter_applies_is_named(tmp_path: Path, column: str, value: str, says: str) -> None:
+    copy = _edited(tmp_path, _set(column, value), "solas/application.csv")
+    with pytest.raises(TableError, match=says):
+        read_rule_set("solas", copy)
+
+
+def test_a_table_of_headings_alone_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(TableError, match="no line"):
+        read_rule_set("solas", _edited(tmp_path, lambda rows: rows.clear()))
 
 
 def test_no_key_stands_in_two_rule_sets() -> None:

@@ -3,8 +3,9 @@
 # The order of these imports is the order in which the checks run and speak.
 from workbook_tools.checks import registry
 
-from workbook_tools.checks import coverage, ship_level, servicing, equipment  # isort: skip
-from workbook_tools.checks import crew, papers, muster, routine, fittings, fire, form  # isort: skip
+from workbook_tools.checks import coverage, ship_level  # isort: skip
+from workbook_tools.checks import servicing, servicing_queries, old_suits, equipment  # isort: skip
+from workbook_tools.checks import crew, papers, muster, routine, routine_queries, fittings, fire, form  # isort: skip
 from workbook_tools.checks import record, plausibility, followup, exemptions  # isort: skip
 from workbook_tools.checks.audit import audit_book, audit_books
 from workbook_tools.checks.context import Options
@@ -26,11 +27,14 @@ __all__ = [
     "followup",
     "form",
     "muster",
+    "old_suits",
     "papers",
     "plausibility",
     "record",
     "registry",
     "routine",
+    "routine_queries",
     "servicing",
+    "servicing_queries",
     "ship_level",
 ]

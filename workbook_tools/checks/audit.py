@@ -24,6 +24,18 @@ describe(
         "renew it with the Administration, or meet the rule",
     )
 )
+describe(
+    Code(
+        "SH03",
+        "exemption-of-unknown-craft",
+        ("query",),
+        "the craft that an exemption is for is one of this book",
+        "an exemption of a craft that is not there protects nothing",
+        "'Lifebaot 1' in the column Craft",
+        "'LIFEBOAT 1'; an empty cell, which means every craft",
+        "write the craft's name as on the Craft sheet",
+    )
+)
 
 
 def audit_books(books: Sequence[Book], options: Options) -> list[BookResult]:
@@ -53,6 +65,7 @@ def _audit(book: Book, options: Options) -> tuple[Audit, BookResult]:
     findings.extend(form.findings(audit))
     covered = exemptions.apply(audit, findings)
     covered.extend(exemptions.not_in_force(audit, covered))
+    covered.extend(exemptions.of_nobody(audit))
     # Follow-ups name findings by id, so they come last; naming again leaves the ids of the others as they are.
     followed = followup.apply(audit, identified(covered))
     nameless = followup.name_remover(book)
@@ -71,6 +84,8 @@ def _audit(book: Book, options: Options) -> tuple[Audit, BookResult]:
 
 def _assumptions(audit: Audit) -> list[str]:
     found = []
+    if audit.book.sheets_not_read:
+        found.append(f"sheets not read: {', '.join(audit.book.sheets_not_read)}")
     if audit.book.month_only:
         day = "first" if audit.book.month_first_day else "last"
         count = audit.book.month_only

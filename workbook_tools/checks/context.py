@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from workbook_tools import catalogue
 from workbook_tools.columns import sheet
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from workbook_tools.rules.company import Company
 
 SHIP = "ship"
+T = TypeVar("T")
 _SHIP_COLUMNS = {column.key for column in sheet("ship").columns}
 _CRAFT_COLUMNS = {column.key for column in sheet("craft").columns}
 
@@ -98,6 +99,7 @@ class Audit:
     options: Options
     rule_set: RuleSet
     crafts: list[Craft] = field(default_factory=list)
+    crafts_by_name: dict[str, Craft] = field(default_factory=dict)  # by folded name, where the name is clear
     lots: list[LotRow] = field(default_factory=list)
     ship_facts: dict[str, str | None] = field(default_factory=dict)
     outside: str = ""  # why the chapter does not apply; '' when it does
@@ -108,6 +110,13 @@ class Audit:
     def on(self) -> date:
         """The day asked."""
         return self.options.on
+
+    def once(self, name: str, work_out: Callable[[], T]) -> T:
+        """What work_out returns, worked out the first time a name is asked for and shared by all who ask after."""
+        if name not in self.shared:
+            self.shared[name] = work_out()
+        result: T = self.shared[name]
+        return result
 
     def warn_days(self, group: str) -> int:
         """Days before a date at which it is called due, for a group of items or 'servicing'."""
@@ -259,10 +268,9 @@ def open_audit(book: Book, options: Options) -> Audit:
     }
     _gate(audit)
     audit.crafts = [_craft(row, audit) for row in book.rows("craft")]
-    by_name = {catalogue.normalise(craft.name): craft for craft in audit.crafts if craft.clear}
-    audit.shared["crafts_by_name"] = by_name
+    audit.crafts_by_name = {catalogue.normalise(craft.name): craft for craft in audit.crafts if craft.clear}
     for row in book.rows("inventory"):
-        _place_lot(row, audit, by_name)
+        _place_lot(row, audit, audit.crafts_by_name)
     return audit
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import SHIP, Audit, Craft, close_crafts
+from workbook_tools.checks.context import SHIP, Audit, close_crafts
 from workbook_tools.checks.persons import (
     CERTIFICATE_CELLS,
     Boarding,
@@ -304,7 +304,7 @@ def nobody_in_charge(audit: Audit) -> Iterator[Finding]:
 )
 def assigned_to_unknown_craft(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every person assigned to a craft nobody knows."""
-    by_name: dict[str, Craft] = audit.shared["crafts_by_name"]
+    by_name = audit.crafts_by_name
     for row in audit.book.rows("crew"):
         text = row.get("craft")
         if text is None or catalogue.normalise(text) in by_name:

@@ -7,16 +7,17 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from workbook_tools import catalogue
+from workbook_tools.checks.cautions import PYROTECHNIC_CAUTION
 from workbook_tools.checks.context import Audit, Craft, LotRow
+from workbook_tools.checks.raft_service import certificate_state
 from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.core import stock
 from workbook_tools.core.expiry import days_left, warning_ends
 from workbook_tools.core.quantity import required
 from workbook_tools.core.stock import Carried
 from workbook_tools.findings import Finding, State
+from workbook_tools.reading.tables import lot_name
 from workbook_tools.rules import Rule
-
-PYROTECHNIC_CAUTION = "Expired pyrotechnics are not for testing or signalling drills: keep them apart until landed."
 
 
 @dataclass(slots=True)
@@ -37,13 +38,14 @@ class Verdict:
 
 def verdicts(audit: Audit) -> list[Verdict]:
     """The verdict of every equipment rule on every craft, worked out once an audit."""
-    if "verdicts" not in audit.shared:
-        found: list[Verdict] = []
-        for craft in audit.crafts:
-            found.extend(_of_craft(audit, craft))
-        audit.shared["verdicts"] = found
-    result: list[Verdict] = audit.shared["verdicts"]
-    return result
+    return audit.once("verdicts", lambda: _evaluate(audit))
+
+
+def _evaluate(audit: Audit) -> list[Verdict]:
+    found: list[Verdict] = []
+    for craft in audit.crafts:
+        found.extend(_of_craft(audit, craft))
+    return found
 
 
 _EQUIPMENT = ("inventory", "length", "certificate", "maker", "pack")
@@ -175,8 +177,6 @@ def _length(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
 
 def _sealed(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
     """A sealed pack is shown by the service certificate, never counted by the crew."""
-    from workbook_tools.checks.servicing import certificate_state
-
     valid, why = certificate_state(audit, craft)
     if valid:
         earliest = craft.row.get("earliest_content")
@@ -550,12 +550,6 @@ def lapses_and_leaves_short(audit: Audit) -> Iterator[Finding]:
         )
 
 
-def _lot_subject(entry: LotRow) -> str:
-    parts = [entry.place, entry.lot.item]
-    batch = entry.row.get("batch")
-    return ", ".join([*parts, batch] if batch else parts)
-
-
 @check(
     Code(
         "EX02",
@@ -589,7 +583,7 @@ def expired_lot_on_board(audit: Audit) -> Iterator[Finding]:
             "inventory",
             entry.row,
             "expires",
-            _lot_subject(entry),
+            lot_name(entry.row),
             f"{entry.lot.item} in {entry.place}: expired on {entry.lot.expires}"
             + ("" if entry.counted else "; no rule of this audit counts it here"),
             remedy,
@@ -628,7 +622,7 @@ def lapses_soon(audit: Audit) -> Iterator[Finding]:
             "inventory",
             entry.row,
             "expires",
-            _lot_subject(entry),
+            lot_name(entry.row),
             f"{entry.lot.item} in {entry.place}: lapses on {expires}, in {left} days"
             + ("; enough others stay in date" if entry.counted else ""),
             "plan its replacement",

@@ -18,7 +18,10 @@ from workbook_tools.rules import Rule
 
 @dataclass(slots=True)
 class Exemption:
-    """One line of the Exemptions sheet: what it names, and why it does not hold ('' when it does)."""
+    """One line of the Exemptions sheet: what it names, and why it does not hold ('' when it does).
+
+    refused: rules whose text leaves no waiver, each with the paragraph that says so.
+    """
 
     row: Row
     named: str
@@ -27,6 +30,13 @@ class Exemption:
     fault: str
     until: date | None
     by: str
+    refused: dict[str, str]
+
+    def fault_for(self, rule: str) -> str:
+        """Why the line does not hold for a rule; '' when it does."""
+        if self.fault or rule not in self.refused:
+            return self.fault
+        return f"the text leaves no waiver of it ({self.refused[rule]})"
 
 
 def paragraphs(reference: str) -> set[str]:
@@ -48,7 +58,8 @@ def _names_rule(text: str, rule: Rule) -> bool:
     if folded == rule.key.casefold():
         return True
     wanted = paragraphs(text)
-    own = paragraphs(rule.reference)
+    # the first paragraph is the rule's own; the others only bear on it
+    own = paragraphs(rule.reference.split(";", 1)[0])
     bare = {paragraph.rpartition(" ")[2] for paragraph in own}
     short = {re.sub(r"^lsa code ", "lsa ", paragraph) for paragraph in own}
     return bool(wanted & (own | bare | short))
@@ -56,15 +67,18 @@ def _names_rule(text: str, rule: Rule) -> bool:
 
 def exemptions(audit: Audit) -> list[Exemption]:
     """The lines of the Exemptions sheet, read once an audit."""
-    if "exemptions" not in audit.shared:
-        audit.shared["exemptions"] = [_read(audit, row) for row in audit.book.rows("exemptions") if row.get("rule")]
-    result: list[Exemption] = audit.shared["exemptions"]
-    return result
+    return audit.once(
+        "exemptions", lambda: [_read(audit, row) for row in audit.book.rows("exemptions") if row.get("rule")]
+    )
 
 
 def _read(audit: Audit, row: Row) -> Exemption:
     named = row.get("rule")
-    rules = {rule.key for rule in audit.rule_set.rules if _names_rule(named, rule)}
+    matched = [rule for rule in audit.rule_set.rules if _names_rule(named, rule)]
+    rules = {rule.key for rule in matched}
+    refused = {
+        rule.key: rule.waivable.removeprefix("never: ") for rule in matched if rule.waivable.startswith("never: ")
+    }
     reference, until = row.get("reference"), row.get("until")
     fault = ""
     if reference is None:
@@ -77,7 +91,7 @@ def _read(audit: Audit, row: Row) -> Exemption:
         fault = f"it ran out on {until}"
     authority = row.get("authority")
     by = " ".join(filter(None, (authority, reference)))
-    return Exemption(row, named, rules, row.get("subject"), fault, until, by)
+    return Exemption(row, named, rules, row.get("subject"), fault, until, by, refused)
 
 
 def _covers(exemption: Exemption, rule: str, subject: str) -> bool:
@@ -91,7 +105,9 @@ def apply(audit: Audit, findings: list[Finding]) -> list[Finding]:
     kept: list[Finding] = []
     for finding in findings:
         valid = [
-            entry for entry in exemptions(audit) if not entry.fault and _covers(entry, finding.rule, finding.subject)
+            entry
+            for entry in exemptions(audit)
+            if not entry.fault_for(finding.rule) and _covers(entry, finding.rule, finding.subject)
         ]
         if not valid:
             kept.append(finding)
@@ -141,16 +157,47 @@ def exemption_names_no_rule(audit: Audit) -> Iterator[Finding]:
 def not_in_force(audit: Audit, findings: list[Finding]) -> Iterator[Finding]:
     """Yield SH02 for every exemption that would cover a finding but does not hold."""
     for entry in exemptions(audit):
-        if entry.fault and any(_covers(entry, finding.rule, finding.subject) for finding in findings):
-            column = "until" if "day" in entry.fault or "ran out" in entry.fault else "reference"
-            yield audit.finding(
-                "SH02",
-                "query",
-                "at next port",
-                "exemptions",
-                entry.row,
-                column,
-                f"{entry.named}, {entry.subject}" if entry.subject else entry.named,
-                f"the exemption of {entry.named} does not count: {entry.fault}",
-                "renew it with the Administration, or meet the rule",
-            )
+        rule = next(
+            (
+                finding.rule
+                for finding in findings
+                if _covers(entry, finding.rule, finding.subject) and entry.fault_for(finding.rule)
+            ),
+            None,
+        )
+        if rule is None:
+            continue
+        fault = entry.fault_for(rule)
+        column = "rule" if not entry.fault else "until" if "day" in fault or "ran out" in fault else "reference"
+        yield audit.finding(
+            "SH02",
+            "query",
+            "at next port",
+            "exemptions",
+            entry.row,
+            column,
+            f"{entry.named}, {entry.subject}" if entry.subject else entry.named,
+            f"the exemption of {entry.named} does not count: {fault}",
+            "renew it with the Administration, or meet the rule",
+        )
+
+
+def of_nobody(audit: Audit) -> Iterator[Finding]:
+    """Yield SH03 for every exemption whose craft is none that a rule looks at."""
+    subjects = {catalogue.normalise(state.subject): state.subject for state in audit.states}
+    for entry in exemptions(audit):
+        if entry.subject is None or catalogue.normalise(entry.subject) in subjects:
+            continue
+        near = difflib.get_close_matches(catalogue.normalise(entry.subject), subjects, n=1, cutoff=0.7)
+        hint = f"; did you mean {subjects[near[0]]!r}?" if near else ""
+        yield audit.finding(
+            "SH03",
+            "query",
+            "at next port",
+            "exemptions",
+            entry.row,
+            "subject",
+            f"{entry.named}, {entry.subject}",
+            f"{entry.subject!r} is no craft of this book: the exemption covers nothing{hint}",
+            "write the craft's name as on the Craft sheet, or leave the cell empty for every craft",
+        )

@@ -76,10 +76,7 @@ class Count:
 
 def verdicts(audit: Audit) -> list[Verdict]:
     """The verdict of every fire rule, worked out once an audit."""
-    if "fire" not in audit.shared:
-        audit.shared["fire"] = list(_evaluate(audit))
-    result: list[Verdict] = audit.shared["fire"]
-    return result
+    return audit.once("fire", lambda: list(_evaluate(audit)))
 
 
 def _evaluate(audit: Audit) -> Iterator[Verdict]:

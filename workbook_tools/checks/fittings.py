@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from workbook_tools import catalogue
-from workbook_tools.checks import routine
+from workbook_tools.checks import routine, routine_due, routine_record, routine_tasks
 from workbook_tools.checks.context import SHIP, Audit, Craft, close_crafts
 from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.columns import sheet
@@ -78,17 +78,18 @@ class Checked:
     state: str
     why: str = ""
     defects: tuple[Defect, ...] = ()
-    last: routine.Last | None = None
+    last: routine_record.Last | None = None
     due: date | None = None
 
 
 def open_defects(audit: Audit) -> list[Defect]:
     """The defects that stand on the day asked, read once an audit."""
-    if "open_defects" not in audit.shared:
-        rows = (row for row in audit.book.rows("defects") if _stands(row, audit.on))
-        audit.shared["open_defects"] = [_defect(audit, row) for row in rows]
-    result: list[Defect] = audit.shared["open_defects"]
-    return result
+    return audit.once("open_defects", lambda: _read_open(audit))
+
+
+def _read_open(audit: Audit) -> list[Defect]:
+    rows = (row for row in audit.book.rows("defects") if _stands(row, audit.on))
+    return [_defect(audit, row) for row in rows]
 
 
 def _stands(row: Row, on: date) -> bool:
@@ -101,9 +102,9 @@ def _defect(audit: Audit, row: Row) -> Defect:
     crafts: tuple[str, ...] | None = ()
     near: tuple[str, ...] = ()
     if text is not None:
-        crafts = routine.crafts_named(text, audit)
+        crafts = routine_record.crafts_named(text, audit)
         if crafts == ():
-            near = tuple(craft.name for craft in close_crafts(text, audit.shared["crafts_by_name"]))
+            near = tuple(craft.name for craft in close_crafts(text, audit.crafts_by_name))
     doubts = []
     for column in ("subject", "fitting", "since", "closed"):
         if unclear := row.unclear.get(column):
@@ -117,10 +118,7 @@ def _defect(audit: Audit, row: Row) -> Defect:
 
 def checked(audit: Audit) -> list[Checked]:
     """How every fitting of every subject ended, worked out once an audit."""
-    if "fittings_checked" not in audit.shared:
-        audit.shared["fittings_checked"] = list(_evaluate(audit))
-    result: list[Checked] = audit.shared["fittings_checked"]
-    return result
+    return audit.once("fittings_checked", lambda: list(_evaluate(audit)))
 
 
 def _evaluate(audit: Audit) -> Iterator[Checked]:
@@ -151,8 +149,10 @@ def _evaluate(audit: Audit) -> Iterator[Checked]:
 def _facts(craft: Craft) -> dict[str, str | None]:
     """The craft's facts; fall preventers are in use where the hooks are not compliant (MSC.1/Circ.1392)."""
     facts = dict(craft.facts)
-    if facts["fall_preventers"] is None and "fall_preventers" not in craft.row.unclear:
-        facts["fall_preventers"] = {"no": "yes", "yes": "no"}.get(facts["hooks_compliant"] or "")
+    if facts["hooks_compliant"] == "no":
+        facts["fall_preventers"] = "yes"
+    elif facts["fall_preventers"] is None and facts["hooks_compliant"] == "yes":
+        facts["fall_preventers"] = None if "fall_preventers" in craft.row.unclear else "no"
     return facts
 
 
@@ -175,11 +175,11 @@ def _about(defect: Defect, fitting: str) -> bool:
 def _looked_at(audit: Audit, rule: Rule, craft: Craft | None, name: str) -> Checked:
     """Whether the task that looks at the fitting was carried out within its period and found nothing untold."""
     tasks = CRAFT_CHECK if craft else SHIP_CHECKS[rule.item]
-    last = routine.last_done(audit, tasks, craft, whole=craft is None and tasks[0] in routine.WHOLE)
+    last = routine_record.last_done(audit, tasks, craft, whole=craft is None and tasks[0] in routine_tasks.WHOLE)
     if last.sure is None or last.day is None:
         what = " or ".join(tasks) + (f" of {craft.name}" if craft else "")
         return Checked(rule, name, craft, "not_evaluated", last.doubt or f"no {what} is recorded")
-    due = routine.due_day(audit, rule, last.day)
+    due = routine_due.due_day(audit, rule, last.day)
     found = Checked(rule, name, craft, "passed", f"by exception: {last.sure.task} of {last.day}", (), last, due)
     if due >= audit.on:
         if last.sure.result == "defect" and not _told(audit, last.sure, craft):
@@ -188,7 +188,7 @@ def _looked_at(audit: Audit, rule: Rule, craft: Craft | None, name: str) -> Chec
                 f"the {last.sure.task} of {last.day} found a defect not on Defects",
             )
         return found
-    if last.possible == date.max or (last.possible and routine.due_day(audit, rule, last.possible) >= audit.on):
+    if last.possible == date.max or (last.possible and routine_due.due_day(audit, rule, last.possible) >= audit.on):
         found.state, found.why = "not_evaluated", last.doubt
     elif _late_already(audit, tasks):
         found.state, found.why = "not_evaluated", f"last looked at on {last.day}: see the late {tasks[0]}"
@@ -205,17 +205,18 @@ def _late_already(audit: Audit, tasks: tuple[str, ...]) -> bool:
     )
 
 
-_TOLD_BY_ROUTINE = routine.WHOLE | {"general alarm test"}
+_TOLD_BY_ROUTINE = routine_tasks.WHOLE | {"general alarm test"}
 
 
-def _told(audit: Audit, entry: routine.Entry, craft: Craft | None) -> bool:
+def _told(audit: Audit, entry: routine_record.Entry, craft: Craft | None) -> bool:
     """Whether the Defects sheet holds a line for what an inspection found: one not closed before that day."""
     for row in audit.book.rows("defects"):
         closed, text = row.get("closed"), row.get("subject")
         if closed is not None and entry.day is not None and closed < entry.day:
             continue
-        named = routine.crafts_named(text, audit) if text is not None else ()
-        if craft is None or not named or craft.name in named:
+        named = routine_record.crafts_named(text, audit) if text is not None else ()
+        meant_for_any = text is None or (not named and not catalogue.is_place(text))
+        if craft is None or meant_for_any or craft.name in (named or ()):
             return True
     return False
 
@@ -293,6 +294,11 @@ def fittings_not_looked_at(audit: Audit) -> Iterator[Finding]:
             late.setdefault(found.subject, []).append(found)
     for subject, group in late.items():
         first = max(group, key=lambda each: -days_left(each.due or audit.on, audit.on))
+        # One finding speaks for the group, under the same rule whichever fitting is the latest: its id stays.
+        told = min(group, key=lambda each: each.rule.key)
+        for other in group:
+            if other is not told:
+                other.state, other.why = "not_evaluated", f"not looked at in time: {told.rule.key} says so for all"
         last = first.last.sure if first.last else None
         extra = first.craft is not None and first.craft.purpose == "extra"
         names = ", ".join(each.rule.item for each in group[:6]) + (
@@ -306,9 +312,9 @@ def fittings_not_looked_at(audit: Audit) -> Iterator[Finding]:
             last.row if last else None,
             "day",
             subject,
-            f"{names}: last looked at on {last.day if last else '-'}; period {routine.interval_words(first.rule)}",
+            f"{names}: last looked at on {last.day if last else '-'}; period {routine_due.interval_words(first.rule)}",
             "carry out the inspection and enter it on Routine; what is not in order goes on Defects",
-            first.rule,
+            told.rule,
         )
 
 
@@ -363,8 +369,8 @@ def _of_ship(fitting: str) -> bool:
 )
 def defect_not_described(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every latest line of a task that found a defect which is not described."""
-    latest: dict[tuple[str, tuple[str, ...] | None], routine.Entry] = {}
-    for entry in routine.entries(audit):
+    latest: dict[tuple[str, tuple[str, ...] | None], routine_record.Entry] = {}
+    for entry in routine_record.entries(audit):
         if entry.task and entry.day and entry.held:
             key = (entry.task, entry.crafts)
             if key not in latest or entry.day >= (latest[key].day or date.min):

@@ -88,20 +88,21 @@ def _numbers(persons: list[Person]) -> dict[str, int]:
 
 def substitutes(audit: Audit) -> list[Substitute]:
     """Who stands in for whom, worked out once an audit."""
-    if "substitutes" not in audit.shared:
-        persons = people(audit)
-        numbers = _numbers(persons)
-        folded = [catalogue.normalise(person.row.get("rank") or "") for person in persons]
-        ranks = {rank: position for position, rank in enumerate(folded) if rank and folded.count(rank) == 1}
-        found = []
-        for person in persons:
-            text = person.row.get("substitute_for")
-            if text is not None and catalogue.normalise(text) not in ("", "none", "no", "nil", "n a"):
-                named, lost = find_persons(text, numbers, ranks)
-                found.append(Substitute(person, text, [persons[position] for position in named], lost))
-        audit.shared["substitutes"] = found
-    result: list[Substitute] = audit.shared["substitutes"]
-    return result
+    return audit.once("substitutes", lambda: _read_substitutes(audit))
+
+
+def _read_substitutes(audit: Audit) -> list[Substitute]:
+    persons = people(audit)
+    numbers = _numbers(persons)
+    folded = [catalogue.normalise(person.row.get("rank") or "") for person in persons]
+    ranks = {rank: position for position, rank in enumerate(folded) if rank and folded.count(rank) == 1}
+    found = []
+    for person in persons:
+        text = person.row.get("substitute_for")
+        if text is not None and catalogue.normalise(text) not in ("", "none", "no", "nil", "n a"):
+            named, lost = find_persons(text, numbers, ranks)
+            found.append(Substitute(person, text, [persons[position] for position in named], lost))
+    return found
 
 
 def _in_command(person: Person) -> bool:

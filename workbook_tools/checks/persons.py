@@ -36,14 +36,11 @@ class Boarding:
 
 def boardings(audit: Audit) -> list[Boarding]:
     """Who is assigned to each craft, worked out once an audit."""
-    if "boardings" not in audit.shared:
-        audit.shared["boardings"] = _evaluate(audit)
-    result: list[Boarding] = audit.shared["boardings"]
-    return result
+    return audit.once("boardings", lambda: _evaluate(audit))
 
 
 def _evaluate(audit: Audit) -> list[Boarding]:
-    by_name: dict[str, Craft] = audit.shared["crafts_by_name"]
+    by_name = audit.crafts_by_name
     found = {id(craft): Boarding(craft) for craft in audit.crafts}
     for row in audit.book.rows("crew"):
         text = row.get("craft")
@@ -153,21 +150,22 @@ class Person:
 
 def people(audit: Audit) -> list[Person]:
     """The persons of the Crew sheet, each with a label of its own, worked out once an audit."""
-    if "people" not in audit.shared:
-        seen: Counter[str] = Counter()
-        found = []
-        for row in audit.book.rows("crew"):
-            if not any(row.get(key) or key in row.unclear for key in ("number", "rank", "name", "craft")):
-                continue
-            number, rank = row.get("number"), row.get("rank")
-            label = f"crew number {number}" if number else rank or "person without a number"
-            seen[label.casefold()] += 1
-            again = seen[label.casefold()]
-            label = label if again == 1 else f"{label} ({again})"
-            found.append(Person(row, label, is_aboard(audit, row), not is_passenger(rank)))
-        audit.shared["people"] = found
-    result: list[Person] = audit.shared["people"]
-    return result
+    return audit.once("people", lambda: _read_people(audit))
+
+
+def _read_people(audit: Audit) -> list[Person]:
+    seen: Counter[str] = Counter()
+    found = []
+    for row in audit.book.rows("crew"):
+        if not any(row.get(key) or key in row.unclear for key in ("number", "rank", "name", "craft")):
+            continue
+        number, rank = row.get("number"), row.get("rank")
+        label = f"crew number {number}" if number else rank or "person without a number"
+        seen[label.casefold()] += 1
+        again = seen[label.casefold()]
+        label = label if again == 1 else f"{label} ({again})"
+        found.append(Person(row, label, is_aboard(audit, row), not is_passenger(rank)))
+    return found
 
 
 def seafarers(audit: Audit) -> list[Person]:
@@ -212,13 +210,14 @@ def of_persons(key: str) -> Callable[[PersonJudge], PersonJudge]:
 
 def outcomes(audit: Audit) -> list[Outcome]:
     """How every rule on persons ended, worked out once an audit; no rule ends twice for one subject."""
-    if "crew_outcomes" not in audit.shared:
-        found: dict[tuple[str, str], Outcome] = {}
-        for outcome in (*_of_craft(audit), *_of_persons(audit)):
-            found.setdefault((outcome.rule.key, outcome.subject), outcome)
-        audit.shared["crew_outcomes"] = list(found.values())
-    result: list[Outcome] = audit.shared["crew_outcomes"]
-    return result
+    return audit.once("crew_outcomes", lambda: _work_out(audit))
+
+
+def _work_out(audit: Audit) -> list[Outcome]:
+    found: dict[tuple[str, str], Outcome] = {}
+    for outcome in (*_of_craft(audit), *_of_persons(audit)):
+        found.setdefault((outcome.rule.key, outcome.subject), outcome)
+    return list(found.values())
 
 
 def _name(rule: Rule) -> str:

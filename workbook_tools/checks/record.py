@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from datetime import date
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import Audit, Craft, close_crafts
+from workbook_tools.checks.context import Audit, close_crafts
 from workbook_tools.checks.registry import Code, check, describe
 from workbook_tools.columns import SHEETS
 from workbook_tools.core import stock
 from workbook_tools.core.imo_number import imo_number_ok
 from workbook_tools.findings import Finding
 from workbook_tools.reading import Row
-from workbook_tools.reading.tables import row_subject
+from workbook_tools.reading.tables import lot_name, row_subject
 
 for _code in (
     Code(
@@ -134,7 +134,7 @@ for _code in (
 )
 def place_unknown(audit: Audit) -> Iterator[Finding]:
     """Yield one query for each place nobody knows, at its first line."""
-    by_name: dict[str, Craft] = audit.shared["crafts_by_name"]
+    by_name = audit.crafts_by_name
     unknown: dict[str, list[Row]] = {}
     for row in audit.book.rows("inventory"):
         place = row.get("place")
@@ -278,8 +278,7 @@ def date_implausible(audit: Audit) -> Iterator[Finding]:
 
 def _subject(row: Row) -> str:
     """What an inventory line is about."""
-    parts = [str(row.get(key)) for key in ("place", "item", "batch") if row.get(key) is not None]
-    return ", ".join(parts) or "lot without a name"
+    return lot_name(row) or "lot without a name"
 
 
 @check(

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Craft, LotRow
-from workbook_tools.checks.coverage import persons_on_board
+from workbook_tools.checks.places import persons_on_board
 from workbook_tools.checks.ship_stock import (
     SIDES,
     Day,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from workbook_tools import catalogue
+from workbook_tools.checks.cautions import PYROTECHNIC_CAUTION
 from workbook_tools.checks.context import Audit, LotRow
 from workbook_tools.checks.lifebuoys import lifebuoy_numbers, lifebuoys
 from workbook_tools.checks.registry import Code, check, states
@@ -18,21 +19,20 @@ from workbook_tools.findings import Finding, State
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 
-PYROTECHNIC_CAUTION = "Expired pyrotechnics are not for testing or signalling drills: keep them apart until landed."
-
 
 def holdings(audit: Audit) -> list[Holding]:
     """How every rule on the ship's stock ended, worked out once an audit."""
-    if "holdings" not in audit.shared:
-        found = _evaluate(audit, audit.on)
-        for holding in found:
-            if holding.state != "not_applicable":
-                for entry in holding.lots:
-                    entry.counted = True
-        _look_ahead(audit, found)
-        audit.shared["holdings"] = found
-    result: list[Holding] = audit.shared["holdings"]
-    return result
+    return audit.once("holdings", lambda: _work_out(audit))
+
+
+def _work_out(audit: Audit) -> list[Holding]:
+    found = _evaluate(audit, audit.on)
+    for holding in found:
+        if holding.state != "not_applicable":
+            for entry in holding.lots:
+                entry.counted = True
+    _look_ahead(audit, found)
+    return found
 
 
 def _look_ahead(audit: Audit, found: list[Holding]) -> None:

@@ -62,14 +62,15 @@ class Day:
 
 def _lots_by_item(audit: Audit) -> dict[str, list[LotRow]]:
     """The lots that count as each item, gathered once an audit."""
-    if "lots_by_item" not in audit.shared:
-        index: dict[str, list[LotRow]] = {}
-        for entry in audit.lots:
-            for name in (entry.lot.item, *catalogue.items()[entry.lot.item].counts_as):
-                index.setdefault(name, []).append(entry)
-        audit.shared["lots_by_item"] = index
-    result: dict[str, list[LotRow]] = audit.shared["lots_by_item"]
-    return result
+    return audit.once("lots_by_item", lambda: _index_lots(audit))
+
+
+def _index_lots(audit: Audit) -> dict[str, list[LotRow]]:
+    index: dict[str, list[LotRow]] = {}
+    for entry in audit.lots:
+        for name in (entry.lot.item, *catalogue.items()[entry.lot.item].counts_as):
+            index.setdefault(name, []).append(entry)
+    return index
 
 
 def rule_name(rule: Rule) -> str:

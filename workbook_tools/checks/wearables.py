@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit, Craft, LotRow
-from workbook_tools.checks.coverage import persons_on_board
+from workbook_tools.checks.places import persons_on_board
 from workbook_tools.checks.ship_stock import (
     Day,
     Demand,
@@ -157,7 +157,7 @@ def suits(day: Day) -> Iterator[Holding]:
 
 def _rescue_crew(day: Day, rule: Rule) -> Holding:
     """Personal suits serve as well (MPA Singapore 2006). Who crews a boat that is also a lifeboat is not told apart."""
-    by_name: dict[str, Craft] = day.audit.shared["crafts_by_name"]
+    by_name = day.audit.crafts_by_name
     pure = dual = 0
     for row in day.audit.book.rows("crew"):
         craft = by_name.get(catalogue.normalise(row.get("craft") or ""))

@@ -11,7 +11,7 @@ from datetime import date
 
 from workbook_tools.core.expiry import month_expiry
 
-_MONTHS = {
+MONTHS = {
     name: number
     for number, names in enumerate(
         (
@@ -33,10 +33,10 @@ _MONTHS = {
     for name in names.split()
 }
 _GAP = r"[\s./,\-]+"
-_ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]00:00(?::00(?:\.0+)?)?)?")
+ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]00:00(?::00(?:\.0+)?)?)?")
 _THREE_NUMBERS = re.compile(r"(\d{1,2})\s*[-/.]\s*(\d{1,2})\s*[-/.]\s*(\d{4})")
-_DAY_NAME_YEAR = re.compile(rf"(\d{{1,2}})(?:st|nd|rd|th)?{_GAP}([a-z]+)\.?{_GAP}(\d{{4}}|\d{{2}})")
-_NAME_DAY_YEAR = re.compile(rf"([a-z]+)\.?{_GAP}(\d{{1,2}})(?:st|nd|rd|th)?{_GAP}(\d{{4}})")
+DAY_NAME_YEAR = re.compile(rf"(\d{{1,2}})(?:st|nd|rd|th)?{_GAP}([a-z]+)\.?{_GAP}(\d{{4}}|\d{{2}})")
+NAME_DAY_YEAR = re.compile(rf"([a-z]+)\.?{_GAP}(\d{{1,2}})(?:st|nd|rd|th)?{_GAP}(\d{{4}})")
 _YEAR_MONTH = re.compile(r"(\d{4})[-/.](\d{1,2})")
 _MONTH_YEAR = re.compile(r"(\d{1,2})\s*[-/.]\s*(\d{4})")
 _NAME_YEAR = re.compile(rf"([a-z]+)\.?{_GAP}(\d{{4}}|\d{{2}})")
@@ -48,41 +48,48 @@ def read_day(text: str, month_will_do: bool = False) -> date | None:
     month_will_do: a month and year is read as its last day (policy row month-expiry.last-day), as for an expiry.
     """
     lower = text.strip().casefold()
-    if match := _ISO.fullmatch(lower.upper()):
-        return _day(int(match[1]), int(match[2]), int(match[3]))
-    if match := _DAY_NAME_YEAR.fullmatch(lower):
-        return _day(_year(match[3]), _MONTHS.get(match[2], 0), int(match[1]))
-    if match := _NAME_DAY_YEAR.fullmatch(lower):
-        return _day(int(match[3]), _MONTHS.get(match[1], 0), int(match[2]))
+    if match := ISO.fullmatch(lower.upper()):
+        return day_or_none(int(match[1]), int(match[2]), int(match[3]))
+    if match := DAY_NAME_YEAR.fullmatch(lower):
+        return day_or_none(full_year(match[3]), MONTHS.get(match[2], 0), int(match[1]))
+    if match := NAME_DAY_YEAR.fullmatch(lower):
+        return day_or_none(int(match[3]), MONTHS.get(match[1], 0), int(match[2]))
     if match := _THREE_NUMBERS.fullmatch(lower):
         return _either_order(int(match[1]), int(match[2]), int(match[3]))
     return _month(lower) if month_will_do else None
 
 
-def _day(year: int, month: int, day: int) -> date | None:
+def day_or_none(year: int, month: int, day: int) -> date | None:
+    """The day, or None where no calendar has it."""
     try:
         return date(year, month, day)
     except ValueError:
         return None
 
 
-def _year(text: str) -> int:
+def full_year(text: str) -> int:
+    """Four digits as they stand; two are of this century."""
     return int(text) if len(text) == 4 else 2000 + int(text)
 
 
 def _either_order(first: int, second: int, year: int) -> date | None:
-    day_first, month_first = _day(year, second, first), _day(year, first, second)
+    day_first, month_first = day_or_none(year, second, first), day_or_none(year, first, second)
     if day_first and month_first and day_first != month_first:
         return None
     return day_first or month_first
 
 
-def _month(text: str) -> date | None:
-    year = month = 0
+def year_and_month(text: str) -> tuple[int, int]:
+    """The year and month of 11/2026, 2026-11 or Nov 2026 in lower case; (0, 0) when it is none of them."""
     if match := _YEAR_MONTH.fullmatch(text):
-        year, month = int(match[1]), int(match[2])
-    elif match := _MONTH_YEAR.fullmatch(text):
-        year, month = int(match[2]), int(match[1])
-    elif match := _NAME_YEAR.fullmatch(text):
-        year, month = _year(match[2]), _MONTHS.get(match[1], 0)
+        return int(match[1]), int(match[2])
+    if match := _MONTH_YEAR.fullmatch(text):
+        return int(match[2]), int(match[1])
+    if (match := _NAME_YEAR.fullmatch(text)) and match[1] in MONTHS:
+        return full_year(match[2]), MONTHS[match[1]]
+    return 0, 0
+
+
+def _month(text: str) -> date | None:
+    year, month = year_and_month(text)
     return month_expiry(year, month) if 1 <= month <= 12 and 1900 <= year <= 2200 else None

@@ -27,22 +27,22 @@ def find_books(paths: Sequence[str]) -> list[Path]:
     A file is taken whatever its name; a folder gives the files below it that a spreadsheet program writes, lock and
     temporary files left out. Raises NoBooks for a path that is not there or holds no workbook.
     """
-    found: dict[Path, None] = {}
+    found: dict[Path, Path] = {}  # by the file itself, whichever way it is named
     for text in paths:
         path = Path(text)
         if path.is_dir():
             inside = sorted(_below(path))
             if not inside:
                 raise NoBooks(f"no workbook ({', '.join(EXTENSIONS)}) in folder {text}")
-            found.update(dict.fromkeys(inside))
         elif path.exists():
-            found[path] = None
+            inside = [path]
         else:
-            matches = sorted(Path(match) for match in glob.glob(text, recursive=True) if Path(match).is_file())
-            if not matches:
+            inside = sorted(Path(match) for match in glob.glob(text, recursive=True) if Path(match).is_file())
+            if not inside:
                 raise NoBooks(f"there is no file or folder {text}")
-            found.update(dict.fromkeys(matches))
-    return list(found)
+        for book in inside:
+            found.setdefault(book.resolve(), book)
+    return list(found.values())
 
 
 def _below(folder: Path) -> Iterator[Path]:
@@ -55,14 +55,28 @@ def check_paths(paths: Iterable[Path], options: Options) -> Iterator[BookResult]
     """Audit workbooks, yielding one result a book in the order given. A book that cannot be read is a result too."""
     batch: list[tuple[Path, Book | UnreadableBook]] = []
     for path in paths:
-        try:
-            batch.append((path, read_book(path, options.month_first_day)))
-        except UnreadableBook as error:
-            batch.append((path, error))
+        batch.append((path, _read(path, options)))
         if len(batch) >= BATCH:
             yield from _audit(batch, options)
             batch = []
     yield from _audit(batch, options)
+
+
+def _read(path: Path, options: Options) -> Book | UnreadableBook:
+    try:
+        return read_book(path, options.month_first_day)
+    except UnreadableBook as error:
+        return error
+    except Exception as error:
+        return _fault("reading", error)
+
+
+def _fault(work: str, error: Exception) -> UnreadableBook:
+    """A fault of the program's own: it is named with its book, and the other books go on."""
+    what = f"{type(error).__name__}: {error}".splitlines()[0]
+    return UnreadableBook(
+        f"{work} failed on this book ({what}): a fault of the program; please report it with the book"
+    )
 
 
 def check_one(path: Path, options: Options) -> tuple[Audit, BookResult]:
@@ -71,9 +85,24 @@ def check_one(path: Path, options: Options) -> tuple[Audit, BookResult]:
 
 
 def _audit(batch: Sequence[tuple[Path, Book | UnreadableBook]], options: Options) -> Iterator[BookResult]:
-    audited = iter(audit_books([book for _, book in batch if isinstance(book, Book)], options))
+    audited = iter(_audit_together([book for _, book in batch if isinstance(book, Book)], options))
     for path, book in batch:
         if isinstance(book, Book):
             yield next(audited)
         else:
             yield BookResult(str(path), readable=False, reason=str(book))
+
+
+def _audit_together(books: Sequence[Book], options: Options) -> list[BookResult]:
+    """Audit books in one frame. If one of them brings the audit down, each is read anew and audited alone."""
+    try:
+        return audit_books(books, options)
+    except Exception:
+        return [_audit_alone(Path(book.path), options) for book in books]
+
+
+def _audit_alone(path: Path, options: Options) -> BookResult:
+    try:
+        return audit_books([read_book(path, options.month_first_day)], options)[0]
+    except Exception as error:
+        return BookResult(str(path), readable=False, reason=str(_fault("the audit", error)))

@@ -50,6 +50,7 @@ class Book:
     path: str
     tables: dict[str, Table]
     findings: list[Finding] = field(default_factory=list)
+    sheets_not_read: list[str] = field(default_factory=list)
     month_only: int = 0
     month_first_day: bool = False
 

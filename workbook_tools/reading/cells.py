@@ -9,6 +9,15 @@ from typing import Any
 
 from workbook_tools import catalogue
 from workbook_tools.columns import Column
+from workbook_tools.core.day_text import (
+    DAY_NAME_YEAR,
+    ISO,
+    MONTHS,
+    NAME_DAY_YEAR,
+    day_or_none,
+    full_year,
+    year_and_month,
+)
 from workbook_tools.core.expiry import month_expiry
 from workbook_tools.core.imo_number import read_imo_number
 from workbook_tools.core.interval import parse_interval
@@ -27,47 +36,8 @@ class Typed:
 
 EMPTY = Typed()
 
-_MONTHS = {
-    name: number
-    for number, names in enumerate(
-        (
-            "jan january",
-            "feb february",
-            "mar march",
-            "apr april",
-            "may",
-            "jun june",
-            "jul july",
-            "aug august",
-            "sep sept september",
-            "oct october",
-            "nov november",
-            "dec december",
-        ),
-        start=1,
-    )
-    for name in names.split()
-}
-_SEPARATOR = r"[\s./,\-]+"
-_ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]00:00(?::00(?:\.0+)?)?)?")
-_YEAR_MONTH = re.compile(r"(\d{4})[-/.](\d{1,2})")
-_MONTH_YEAR = re.compile(r"(\d{1,2})\s*[-/.]\s*(\d{4})")
 _THREE_NUMBERS = re.compile(r"(\d{1,2})\s*[-/.]\s*(\d{1,2})\s*[-/.]\s*(\d{4}|\d{2})")
-_DAY_NAME_YEAR = re.compile(rf"(\d{{1,2}})(?:st|nd|rd|th)?{_SEPARATOR}([a-z]+)\.?{_SEPARATOR}(\d{{4}}|\d{{2}})")
-_NAME_DAY_YEAR = re.compile(rf"([a-z]+)\.?{_SEPARATOR}(\d{{1,2}})(?:st|nd|rd|th)?{_SEPARATOR}(\d{{4}})")
-_NAME_YEAR = re.compile(rf"([a-z]+)\.?{_SEPARATOR}(\d{{4}}|\d{{2}})")
 _WRITE_ISO = "write the date as YYYY-MM-DD"
-
-
-def _day(year: int, month: int, day: int) -> date | None:
-    try:
-        return date(year, month, day)
-    except ValueError:
-        return None
-
-
-def _full_year(text: str) -> int:
-    return int(text) if len(text) == 4 else 2000 + int(text)
 
 
 def _date_problem(problem: str, remedy: str = _WRITE_ISO) -> Typed:
@@ -106,14 +76,14 @@ def _number_as_date(number: float) -> Typed:
 def _text_as_date(text: str, kind: str, month_first_day: bool) -> Typed:
     lower = text.casefold()
     found: date | None = None
-    if match := _ISO.fullmatch(text):
-        found = _day(int(match[1]), int(match[2]), int(match[3]))
-    elif match := _DAY_NAME_YEAR.fullmatch(lower):
-        month = _MONTHS.get(match[2])
-        found = _day(_full_year(match[3]), month, int(match[1])) if month else None
-    elif match := _NAME_DAY_YEAR.fullmatch(lower):
-        month = _MONTHS.get(match[1])
-        found = _day(int(match[3]), month, int(match[2])) if month else None
+    if match := ISO.fullmatch(text):
+        found = day_or_none(int(match[1]), int(match[2]), int(match[3]))
+    elif match := DAY_NAME_YEAR.fullmatch(lower):
+        month = MONTHS.get(match[2])
+        found = day_or_none(full_year(match[3]), month, int(match[1])) if month else None
+    elif match := NAME_DAY_YEAR.fullmatch(lower):
+        month = MONTHS.get(match[1])
+        found = day_or_none(int(match[3]), month, int(match[2])) if month else None
     elif match := _THREE_NUMBERS.fullmatch(text):
         return _three_numbers(text, *(match[1], match[2], match[3]))
     else:
@@ -125,8 +95,8 @@ def _three_numbers(text: str, first: str, second: str, year: str) -> Typed:
     if len(year) == 2:
         return _date_problem(f"{text!r} can be read in more than one way")
     day_first, month_first = (
-        _day(int(year), int(second), int(first)),
-        _day(int(year), int(first), int(second)),
+        day_or_none(int(year), int(second), int(first)),
+        day_or_none(int(year), int(first), int(second)),
     )
     if day_first and month_first and day_first != month_first:
         return _date_problem(f"{text!r} can be read as {day_first} or as {month_first}")
@@ -135,13 +105,7 @@ def _three_numbers(text: str, first: str, second: str, year: str) -> Typed:
 
 
 def _month_only(text: str, kind: str, month_first_day: bool) -> Typed:
-    year = month = 0
-    if match := _YEAR_MONTH.fullmatch(text):
-        year, month = int(match[1]), int(match[2])
-    elif match := _MONTH_YEAR.fullmatch(text):
-        year, month = int(match[2]), int(match[1])
-    elif (match := _NAME_YEAR.fullmatch(text.casefold())) and match[1] in _MONTHS:
-        year, month = _full_year(match[2]), _MONTHS[match[1]]
+    year, month = year_and_month(text.casefold())
     if re.fullmatch(r"\d{1,2}\s*[-/.]\s*\d{2}", text):
         return _date_problem(f"{text!r} is short of a four-digit year")
     if not 1 <= month <= 12 or not 1900 <= year <= 2200:
@@ -162,6 +126,8 @@ def type_number(value: Any) -> Typed:
     if isinstance(value, bool):
         return Typed(problem=f"{value} is no number", remedy="write a number")
     if isinstance(value, int | float):
+        if not math.isfinite(value):
+            return Typed(problem=f"{value} is no number", remedy="write a number")
         return Typed(float(value))
     if not isinstance(value, str):
         return Typed(problem=f"{value} is a date, no number", remedy="write a number and format the cell as a number")
@@ -210,7 +176,7 @@ def as_text(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
-    return re.sub(r"\s+", " ", str(value)).strip()
+    return re.sub(r"[\s\x00-\x1f\x7f-\x9f]+", " ", str(value)).strip()
 
 
 def type_cell(value: Any, column: Column, month_first_day: bool = False) -> Typed:

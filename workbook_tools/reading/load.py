@@ -5,9 +5,11 @@ it runs: cells so far out that reading them would exhaust the memory, and cells 
 """
 
 import io
+import multiprocessing
 import re
 import zipfile
 from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -24,7 +26,10 @@ MOST_ROWS = 200_000
 MOST_CELLS = 5_000_000
 
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-_CELL = re.compile(rb'<(?:\w+:)?c\b[^>]*?\br="([A-Z]{1,3}[0-9]{1,7})"([^>]*)>')
+_CELL = re.compile(rb"<(?:\w+:)?c(?=[\s/>])([^>]*)>")
+_ROW = re.compile(rb"<(?:\w+:)?row(?=[\s/>])([^>]*)>")
+_ADDRESS = re.compile(rb"""(?<![\w:])r\s*=\s*(?:"([^"]*)"|'([^']*)')""")
+_ERROR = re.compile(rb"""(?<![\w:])t\s*=\s*["']e["']""")
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 
@@ -55,10 +60,14 @@ def load(path: Path) -> RawBook:
         raise UnreadableBook(f"cannot be opened: {error.strerror or error}") from error
     errors: dict[str, dict[tuple[int, int], str]] = {}
     if start.startswith(b"PK"):
-        errors = _look_into_zip(path)
+        looked = _look_into_zip(path)
+        if looked is None:
+            return _read_apart(path)
+        errors = looked
     elif start.startswith(_OLE):
         if _is_encrypted(path):
             raise UnreadableBook("protected by a password: save a copy without one and check that")
+        return _read_apart(path)
     elif not start:
         raise UnreadableBook("the file is empty")
     else:
@@ -72,7 +81,8 @@ def _is_encrypted(path: Path) -> bool:
     return "EncryptedPackage".encode("utf-16-le") in data
 
 
-def _look_into_zip(path: Path) -> dict[str, dict[tuple[int, int], str]]:
+def _look_into_zip(path: Path) -> dict[str, dict[tuple[int, int], str]] | None:
+    """The error values of a zipped book; None for a binary one, whose cells cannot be looked at beforehand."""
     try:
         with zipfile.ZipFile(path) as archive:
             names = archive.namelist()
@@ -87,7 +97,7 @@ def _look_into_zip(path: Path) -> dict[str, dict[tuple[int, int], str]]:
                 return _scan_opendocument(archive)
             if "xl/workbook.xml" not in names:
                 if "xl/workbook.bin" in names:
-                    return {}
+                    return None
                 raise UnreadableBook("a zip file, but no workbook inside: save it as .xlsx and check that")
             return _scan_sheets(archive)
     except zipfile.BadZipFile as error:
@@ -121,16 +131,34 @@ def _scan_sheets(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, int], st
         if b"<!ENTITY" in data:
             raise UnreadableBook(f"part {part} defines entities, which no spreadsheet program writes: not read")
         most_row = most_column = 0
+        for match in _ROW.finditer(data):
+            if number := _attribute(match[1]):
+                most_row = max(most_row, _row_number(number, sheet))
         for match in _CELL.finditer(data):
-            place = split(match[1].decode())
-            if place is None:
+            written = _attribute(match[1])
+            if not written:
                 continue
+            place = split(written)
+            if place is None:
+                raise UnreadableBook(f"damaged: sheet {sheet!r} has a cell addressed {written!r}; save it anew")
             most_row, most_column = max(most_row, place[0]), max(most_column, place[1])
-            if b't="e"' in match[2]:
+            if _ERROR.search(match[1]):
                 value = re.search(rb"<(?:\w+:)?v>([^<]*)<", data[match.end() : match.end() + 2000])
                 found.setdefault(sheet, {})[place] = value[1].decode() if value else "#ERROR"
         _refuse_far_cells(sheet, most_row, most_column)
     return found
+
+
+def _attribute(attributes: bytes) -> str:
+    """The r attribute of a row or cell, in whichever quotes; '' when there is none."""
+    match = _ADDRESS.search(attributes)
+    return (match[1] or match[2] or b"").decode("ascii", "replace") if match else ""
+
+
+def _row_number(text: str, sheet: str) -> int:
+    if not text.isdigit():
+        raise UnreadableBook(f"damaged: sheet {sheet!r} has a row numbered {text!r}; save it anew")
+    return int(text) - 1
 
 
 def _refuse_far_cells(sheet: str, row: int, column: int) -> None:
@@ -179,6 +207,44 @@ def _scan_opendocument(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, in
         elif tag == f"{_TABLE}table":
             _refuse_far_cells(sheet, *most)
     return found
+
+
+# Memory that a reader of a binary book may take: one that asks for more is damaged or hostile.
+_CHILD_BYTES = 4_000_000_000
+
+
+def _read_apart(path: Path) -> RawBook:
+    """Read a binary book in a process of its own: a cell far out makes the reader end the whole process."""
+    context = multiprocessing.get_context("spawn")
+    ours, theirs = context.Pipe(duplex=False)
+    child = context.Process(target=_read_in_child, args=(path, theirs), daemon=True)
+    child.start()
+    theirs.close()
+    try:
+        result = ours.recv()
+    except EOFError:
+        raise UnreadableBook("damaged: the reader gave up; save it as .xlsx and check that") from None
+    finally:
+        child.join()
+    if isinstance(result, str):
+        raise UnreadableBook(result)
+    book: RawBook = result
+    return book
+
+
+def _read_in_child(path: Path, answer: Connection) -> None:
+    try:
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_AS, (_CHILD_BYTES, _CHILD_BYTES))
+    except (ImportError, ValueError, OSError):
+        pass  # no such limit on this system: the process of its own has to do
+    try:
+        answer.send(_read_cells(path, {}))
+    except UnreadableBook as error:
+        answer.send(str(error))
+    except MemoryError:
+        answer.send("damaged: its cells do not fit into the memory; save it as .xlsx and check that")
 
 
 def _read_cells(path: Path, errors: dict[str, dict[tuple[int, int], str]]) -> RawBook:

@@ -25,6 +25,7 @@ def read_book(path: Path, month_first_day: bool = False) -> Book:
 def read_raw(raw: RawBook, month_first_day: bool = False) -> Book:
     """Type the cells of an opened workbook. Raises UnreadableBook when a sheet or heading it needs is missing."""
     book = Book(raw.path, {}, month_first_day=month_first_day)
+    read: set[str] = set()
     for sheet in SHEETS:
         name = _find_sheet(raw, sheet)
         if name is None:
@@ -35,10 +36,36 @@ def read_raw(raw: RawBook, month_first_day: bool = False) -> Book:
                 )
             continue
         reader = _read_form if sheet.layout == "form" else _read_table
+        read.add(name)
         table = reader(sheet, name, raw.sheets[name], raw.errors.get(name, {}), book)
         if table is not None:
             book.tables[sheet.key] = table
+    _report_sheets(raw, read, book)
     return book
+
+
+# Sheets of the template that hold nothing to read.
+_OURS_WITHOUT_DATA = ("Notes", "Lists")
+
+
+def _report_sheets(raw: RawBook, read: set[str], book: Book) -> None:
+    """Name the sheets that are not read; say so in a note where the name is nearly one of ours."""
+    missing = {normalise(sheet.name): sheet for sheet in SHEETS if sheet.key not in book.tables}
+    for name, grid in raw.sheets.items():
+        if (
+            name in read
+            or name in _OURS_WITHOUT_DATA
+            or not any(cell not in ("", None) for line in grid for cell in line)
+        ):
+            continue
+        near = difflib.get_close_matches(normalise(name), missing, n=1, cutoff=0.8)
+        copied = next((t for t in book.tables.values() if normalise(name).startswith(normalise(t.name) + " ")), None)
+        if near:
+            _not_read(missing[near[0]], name, f"did you mean {missing[near[0]].name!r}?", book)
+        elif copied:
+            _not_read(copied.sheet, name, f"{copied.name!r} is read in its place", book)
+        else:
+            book.sheets_not_read.append(name)
 
 
 def _find_sheet(raw: RawBook, sheet: Sheet) -> str | None:
@@ -48,14 +75,21 @@ def _find_sheet(raw: RawBook, sheet: Sheet) -> str | None:
 
 
 def _heading(cell: Any, sheet: Sheet) -> Column | None:
-    """The column a heading cell names: with or without what stands in brackets and without the star."""
+    """The column a heading cell names, the star and what stands in brackets apart."""
+    return _exact_heading(cell, sheet) or _heading_before_bracket(cell, sheet)
+
+
+def _exact_heading(cell: Any, sheet: Sheet) -> Column | None:
     if not isinstance(cell, str) or not cell.strip():
         return None
-    text = cell.strip().rstrip("*").strip()
-    found = sheet.headings.get(normalise(text))
-    if found is None and "(" in text:
-        found = sheet.headings.get(normalise(text.split("(", 1)[0]))
-    return found
+    return sheet.headings.get(normalise(cell.strip().rstrip("*")))
+
+
+def _heading_before_bracket(cell: Any, sheet: Sheet) -> Column | None:
+    """'Quantity (pcs)' is Quantity; but 'Quantity (pcs)' beside a plain 'Quantity' is a column of their own."""
+    if not isinstance(cell, str) or "(" not in cell:
+        return None
+    return sheet.headings.get(normalise(cell.split("(", 1)[0]))
 
 
 def record_finding(
@@ -102,10 +136,19 @@ def _type_into(row: Row, column: Column, raw: Any, error: str | None, table: Tab
     row.values[column.key] = typed.value
 
 
+def lot_name(row: Row) -> str:
+    """A lot by place, item and what tells it from others there: its batch, or the date on it. '' when nothing is read.
+
+    The row's number is no part of it, so that a finding keeps its id when lines are sorted or taken out.
+    """
+    own = row.values.get("batch") or row.values.get("expires") or row.unclear.get("expires")
+    parts = (row.values.get("place"), row.values.get("item"), own)
+    return ", ".join(as_text(part) for part in parts if part is not None)
+
+
 def row_subject(row: Row, table: Table) -> str:
     """What a row is about, for the reader and for the finding's identity: it must not hold the row number."""
     keys = {
-        "inventory": ("place", "item", "batch"),
         "craft": ("name",),
         "crew": ("number",),
         "servicing": ("appliance", "service"),
@@ -118,6 +161,8 @@ def row_subject(row: Row, table: Table) -> str:
         "exemptions": ("rule", "subject"),
     }.get(table.sheet.key, ())
     parts = [as_text(row.values[key]) for key in keys if row.values.get(key) is not None]
+    if table.sheet.key == "inventory":
+        return lot_name(row) or "lot without a name"
     if table.sheet.key == "crew":  # a number or a rank stands for a person, never the name
         rank = row.values.get("rank")
         return f"crew number {parts[0]}" if parts else as_text(rank) if rank else "person without a number"
@@ -131,42 +176,69 @@ def _cells(grid: Grid, row: int, errors: dict[tuple[int, int], str]) -> Iterable
         yield index, cell, errors.get((row, index))
 
 
+# A value stands in the cell beside its label, or so many cells further where a form has merged or empty columns.
+_FURTHEST_VALUE = 3
+
+
 def _read_form(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int], str], book: Book) -> Table | None:
     table = Table(sheet, name, {}, [])
     row = Row(0, {})
-    for number, line in enumerate(grid):
-        value_at = -1
-        for index, cell in enumerate(line):
-            column = _heading(cell, sheet) if index != value_at else None
-            if column is None or row.get(column.key) is not None or column.key in row.unclear:
-                continue
-            table.form_cells[column.key] = (number, index + 1)
-            value = line[index + 1] if index + 1 < len(line) else None
-            value_at = index + 1
-            _type_into(row, column, value, errors.get((number, value_at)), table, book)
+    labels = [
+        (number, index, column)
+        for number, line in enumerate(grid)
+        for index, cell in enumerate(line)
+        if (column := _heading(cell, sheet)) is not None
+    ]
+    beside = _value_distance(grid, labels)
+    values = {(number, index + beside) for number, index, _ in labels}
+    for number, index, column in labels:
+        if (number, index) in values and (number, index - beside) in {(line, start) for line, start, _ in labels}:
+            continue  # a value that reads like a label
+        if row.get(column.key) is not None or column.key in row.unclear:
+            continue
+        at = index + beside
+        table.form_cells[column.key] = (number, at)
+        value = grid[number][at] if at < len(grid[number]) else None
+        _type_into(row, column, value, errors.get((number, at)), table, book)
     if not table.form_cells:
         return None
     table.rows.append(row)
     return table
 
 
+def _value_distance(grid: Grid, labels: list[tuple[int, int, Column]]) -> int:
+    """How far right of their labels the values stand: the nearest column in which any label has something."""
+    for distance in range(1, _FURTHEST_VALUE + 1):
+        for number, index, _ in labels:
+            line = grid[number]
+            if index + distance < len(line) and line[index + distance] not in ("", None):
+                return distance
+    return 1
+
+
 def _header(sheet: Sheet, grid: Grid) -> tuple[int, dict[str, int], list[tuple[int, Column]]] | None:
     """Row and columns of the heading line that names most columns, and headings that stand twice."""
     best: tuple[int, dict[str, int], list[tuple[int, Column]]] | None = None
     for number, line in enumerate(grid[:HEADER_ROWS]):
-        columns: dict[str, int] = {}
-        twice: list[tuple[int, Column]] = []
-        for index, cell in enumerate(line):
-            column = _heading(cell, sheet)
-            if column is None:
-                continue
-            if column.key in columns:
-                twice.append((index, column))
-            else:
-                columns[column.key] = index
+        columns, twice = _columns_of(line, sheet)
         if len(columns) >= 2 and (best is None or len(columns) > len(best[1])):
             best = (number, columns, twice)
     return best
+
+
+def _columns_of(line: list[Any], sheet: Sheet) -> tuple[dict[str, int], list[tuple[int, Column]]]:
+    """Column keys and indexes that a line of headings gives, and the headings that stand twice. Exact ones go first."""
+    columns: dict[str, int] = {}
+    twice: list[tuple[int, Column]] = []
+    for index, cell in enumerate(line):
+        column = _exact_heading(cell, sheet)
+        if column is not None and columns.setdefault(column.key, index) != index:
+            twice.append((index, column))
+    for index, cell in enumerate(line):
+        column = None if index in columns.values() else _heading_before_bracket(cell, sheet)
+        if column is not None and _exact_heading(cell, sheet) is None:
+            columns.setdefault(column.key, index)
+    return columns, twice
 
 
 def _read_table(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int], str], book: Book) -> Table | None:
@@ -200,11 +272,16 @@ def _read_table(sheet: Sheet, name: str, grid: Grid, errors: dict[tuple[int, int
         ]
         if not filled or (len(filled) >= 2 and all(_heading(cell, sheet) is column for column, cell, _ in filled)):
             continue  # an empty line, or the headings printed again; 'rating' and 'PSCRB' among others is a person
-        texts_first = sorted(filled, key=lambda entry: entry[0].kind not in ("text", "item"))
-        for column, cell, error in texts_first:
+        for column, cell, error in sorted(filled, key=_naming_first):
             _type_into(row, column, cell, error, table, book)
         table.rows.append(row)
     return table
+
+
+def _naming_first(filled: tuple[Column, Any, str | None]) -> int:
+    """What names a line is typed first, so that a finding on it has the same subject whatever the order of columns."""
+    kind = filled[0].kind
+    return 0 if kind in ("text", "item") else 1 if kind in ("date", "expiry", "made") else 2
 
 
 def _not_read(sheet: Sheet, name: str, why: str, book: Book) -> None:

@@ -68,7 +68,12 @@ def _book(result: BookResult) -> dict[str, Any]:
         "unmet_evidence": [
             {"rule": state.rule, "subject": state.subject, "state": state.state, "why": state.why}
             for state in result.states
-            if state.state in ("not_evaluated", "not_applicable", "exempt")
+            if state.state in ("not_evaluated", "not_applicable")
+        ],
+        "exempt": [
+            {"rule": state.rule, "subject": state.subject, "why": state.why}
+            for state in result.states
+            if state.state == "exempt"
         ],
         "assumptions": result.assumptions,
         "persons": {

@@ -8,7 +8,8 @@ from datetime import date
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit
 from workbook_tools.checks.followup import name_remover
-from workbook_tools.checks.servicing import deadlines, duties
+from workbook_tools.checks.raft_service import deadlines
+from workbook_tools.checks.service_duties import duties
 from workbook_tools.core.expiry import days_left
 from workbook_tools.core.stock import FIT_CONDITIONS
 from workbook_tools.findings import CAUTION, BookResult, Finding

@@ -1,5 +1,6 @@
 """Reads the rules tables into Rule rows, refusing anything it cannot vouch for with file and line."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -125,10 +126,12 @@ class RuleSet:
 def _condition(line: Line, column: str) -> Condition:
     text = line.cells[column]
     clauses: list[tuple[str, tuple[str, ...]]] = []
-    for part in filter(None, (piece.strip() for piece in text.split(";"))):
+    for part in (piece.strip() for piece in text.split(";") if text):
         fact, sign, values = part.partition("=")
         if not sign or fact not in FACTS:
             raise line.error(f"{column}: {part!r} is not fact=value|value with a fact of {', '.join(FACTS)}")
+        if any(fact == other for other, _ in clauses):
+            raise line.error(f"{column}: {fact} stands there twice")
         names = tuple(values.split("|"))
         for name in names:
             if name not in FACTS[fact]:
@@ -145,6 +148,44 @@ def _done_by(line: Line) -> tuple[str, ...]:
     return names
 
 
+def _compared_on(line: Line) -> date:
+    day = line.date_or_none("compared_on")
+    if day is None or not date(1974, 1, 1) <= day <= date(2100, 1, 1):
+        raise line.error("compared_on must be the day on which the figure was compared")
+    return day
+
+
+def _waivable(line: Line) -> str:
+    """'' where the text names no waiver; the paragraph that lets the Administration waive; 'never: paragraph'."""
+    text = line.text("waivable")
+    if text == "no":
+        return ""
+    if not re.search(r"[0-9]", text):
+        raise line.error(f"waivable is {text!r}; it must be no, a paragraph, or never: and a paragraph")
+    return text
+
+
+def _unit(line: Line, evidence: str, item: str) -> str:
+    unit = line.choice("unit", (*catalogue.units(), *_UNITLESS))
+    if evidence in ("inventory", "maker"):
+        asked, own = catalogue.units().get(unit), catalogue.items()[item].dimension
+        if asked is None or asked.dimension != own:
+            raise line.error(f"unit {unit!r} does not measure {item}: it is measured as {own}")
+    return unit
+
+
+def _band(line: Line) -> tuple[str, float | None, float | None]:
+    """What bands go by, and the bounds of this one."""
+    band_by, least, most = line.cells["band_by"], line.number_or_none("band_from"), line.number_or_none("band_until")
+    if band_by and band_by not in BANDS:
+        raise line.error(f"band_by is {band_by!r}; it must be one of {', '.join(BANDS)}")
+    if bool(band_by) != (least is not None or most is not None):
+        raise line.error("band_by and at least one of band_from and band_until go together")
+    if least is not None and most is not None and most <= least:
+        raise line.error("band_until must lie above band_from")
+    return band_by, least, most
+
+
 def rule_of_line(line: Line) -> Rule:
     """One line of a rules table as a rule; raises the line's own error for anything that cannot be vouched for."""
     evidence = line.choice("evidence", EVIDENCE)
@@ -152,10 +193,8 @@ def rule_of_line(line: Line) -> Rule:
     known = _LISTS.get(evidence)
     if known is not None and item not in known():
         raise line.error(f"item {item!r} is not in the catalogue")
-    unit = line.choice("unit", (*catalogue.units(), *_UNITLESS))
-    band_by = line.cells["band_by"]
-    if band_by and band_by not in BANDS:
-        raise line.error(f"band_by is {band_by!r}; it must be one of {', '.join(BANDS)}")
+    unit = _unit(line, evidence, item)
+    band_by, band_from, band_until = _band(line)
     threshold, extra = line.number_or_none("threshold"), line.number_or_none("extra")
     if (threshold is None) != (extra is None):
         raise line.error("threshold and extra go together")
@@ -164,12 +203,13 @@ def rule_of_line(line: Line) -> Rule:
         raise line.error("no quantity: fixed, per_person, percent, minimum and per_height are all empty")
     if any(value is not None and value < 0 for value in (*numbers.values(), extra, threshold)):
         raise line.error("a quantity is below zero")
-    in_force_from, compared_on = line.date_or_none("in_force_from"), line.date_or_none("compared_on")
-    if in_force_from is None or compared_on is None:
-        raise line.error("in_force_from and compared_on must be given")
-    in_force_until = line.date_or_none("in_force_until")
-    if in_force_until and in_force_until < in_force_from:
-        raise line.error("in_force_until lies before in_force_from")
+    in_force_from, in_force_until = line.period("in_force")
+    if in_force_from is None:
+        raise line.error("in_force_from must be given")
+    keel_laid_from, keel_laid_until = line.period("keel_laid")
+    extended_to = line.number_or_none("extended_to")
+    if extended_to is not None and extended_to <= 0:
+        raise line.error("extended_to must be above zero")
     return Rule(
         key=line.text("key"),
         item=item,
@@ -186,19 +226,19 @@ def rule_of_line(line: Line) -> Rule:
         at_most=line.choice("compare", ("at least", "at most")) == "at most",
         condition=_condition(line, "applies_to"),
         band_by=band_by,
-        band_from=line.number_or_none("band_from"),
-        band_until=line.number_or_none("band_until"),
+        band_from=band_from,
+        band_until=band_until,
         in_force_from=in_force_from,
         in_force_until=in_force_until,
-        keel_laid_from=line.date_or_none("keel_laid_from"),
-        keel_laid_until=line.date_or_none("keel_laid_until"),
+        keel_laid_from=keel_laid_from,
+        keel_laid_until=keel_laid_until,
         done_by=_done_by(line),
-        extended_to=line.number_or_none("extended_to"),
+        extended_to=extended_to,
         priority=line.choice("priority", PRIORITIES),
-        waivable="" if line.text("waivable") == "no" else line.text("waivable"),
+        waivable=_waivable(line),
         reference=line.text("reference"),
         status=line.choice("status", STATUSES),
-        compared_on=compared_on,
+        compared_on=_compared_on(line),
         note=line.cells["note"],
         origin=f"{line.path.name}:{line.number}",
     )
@@ -241,13 +281,26 @@ def check_keys(rules: list[Rule]) -> None:
             file, _, number = rule.origin.rpartition(":")
             if _overlap(earlier, rule):
                 raise TableError(Path(file), int(number), f"key {rule.key} overlaps {earlier.origin}")
-            if (earlier.subject, earlier.item, earlier.evidence) != (rule.subject, rule.item, rule.evidence):
+            if (earlier.subject, earlier.item, earlier.evidence, earlier.band_by) != (
+                rule.subject,
+                rule.item,
+                rule.evidence,
+                rule.band_by,
+            ):
                 raise TableError(Path(file), int(number), f"key {rule.key} means something else at {earlier.origin}")
         seen.setdefault(rule.key, []).append(rule)
 
 
-def _substitutes(path: Path) -> Iterator[Substitute]:
+def _substitutes(path: Path, rules: set[str]) -> Iterator[Substitute]:
+    """Yield the substitutes of a set's rules."""
+    keys: set[str] = set()
     for line in read(path, SUBSTITUTE_COLUMNS):
+        key = line.text("key")
+        if key in keys:
+            raise line.error(f"key {key} stands here a second time")
+        keys.add(key)
+        if line.text("rule") not in rules:
+            raise line.error(f"there is no rule {line.text('rule')}")
         by_item = line.cells["by_item"]
         by_fact = _condition(line, "by_fact")
         if by_item and by_item not in catalogue.items():
@@ -258,11 +311,14 @@ def _substitutes(path: Path) -> Iterator[Substitute]:
         per_person, at_most = line.number_or_none("per_person"), line.number_or_none("at_most")
         if (per_person is not None) != (form == "made in 2 days") or (at_most is not None and form != "one for one"):
             raise line.error("per_person belongs to 'made in 2 days', at_most to 'one for one'")
-        in_force_from = line.date_or_none("in_force_from")
-        if in_force_from is None or line.date_or_none("compared_on") is None:
-            raise line.error("in_force_from and compared_on must be given")
+        if any(number is not None and number <= 0 for number in (per_person, at_most)):
+            raise line.error("per_person and at_most must be above zero")
+        in_force_from, in_force_until = line.period("in_force")
+        if in_force_from is None:
+            raise line.error("in_force_from must be given")
+        _compared_on(line)
         yield Substitute(
-            key=line.text("key"),
+            key=key,
             rule=line.text("rule"),
             by_item=by_item,
             by_fact=by_fact,
@@ -271,7 +327,7 @@ def _substitutes(path: Path) -> Iterator[Substitute]:
             at_most=at_most,
             condition=_condition(line, "applies_to"),
             in_force_from=in_force_from,
-            in_force_until=line.date_or_none("in_force_until"),
+            in_force_until=in_force_until,
             reference=line.text("reference"),
             status=line.choice("status", STATUSES),
             note=line.cells["note"],
@@ -280,11 +336,18 @@ def _substitutes(path: Path) -> Iterator[Substitute]:
 
 def _applications(path: Path) -> Iterator[Application]:
     for line in read(path, APPLICATION_COLUMNS):
+        _compared_on(line)
+        tonnage = line.number_or_none("gross_tonnage_from") or 0.0
+        if tonnage < 0:
+            raise line.error("gross_tonnage_from is below zero")
+        for voyage in line.words("voyages"):
+            if voyage not in FACTS["voyage"]:
+                raise line.error(f"voyages: {voyage!r} is none of {', '.join(FACTS['voyage'])}")
         yield Application(
             key=line.text("key"),
             ship_family=line.choice("ship_family", FACTS["ship_family"]),
             voyages=line.words("voyages"),
-            gross_tonnage_from=line.number_or_none("gross_tonnage_from") or 0.0,
+            gross_tonnage_from=tonnage,
             keel_laid_from=line.date_or_none("keel_laid_from"),
             reference=line.text("reference"),
             status=line.choice("status", STATUSES),
@@ -318,13 +381,12 @@ def read_rule_set(key: str, folder: Path) -> RuleSet:
         raise KeyError(key)
     own = folder / line.text("folder")
     gate = own / line.text("application")
-    rules = [rule for path in sorted(own.glob("*.csv")) if path != gate for rule in read_rules(path)]
+    others = own / "substitutes.csv"
+    rules = [rule for path in sorted(own.glob("*.csv")) if path not in (gate, others) for rule in read_rules(path)]
     check_keys(rules)
-    keys = {rule.key for rule in rules}
     substitutes: dict[str, list[Substitute]] = {}
-    for substitute in _substitutes(folder / "substitutes.csv"):
-        if substitute.rule in keys:
-            substitutes.setdefault(substitute.rule, []).append(substitute)
+    for substitute in _substitutes(others, {rule.key for rule in rules}):
+        substitutes.setdefault(substitute.rule, []).append(substitute)
     return RuleSet(
         key=key,
         name=line.text("name"),
@@ -360,6 +422,9 @@ def policies() -> dict[str, Policy]:
         if key in found:
             raise line.error(f"key {key} stands here a second time")
         line.choice("status", STATUSES)
+        _compared_on(line)
+        if key.startswith("warn.") and any(line.text("group") == other.group for other in found.values()):
+            raise line.error(f"group {line.text('group')} has a lead time already")
         found[key] = Policy(
             key, line.text("group"), value, line.cells["unit"], line.text("reference"), line.cells["note"]
         )

@@ -107,6 +107,20 @@ def _exemption(rule: str) -> Callable[[Workbook], tuple[str, str]]:
     return edit
 
 
+def _exemption_of(subject: str) -> Callable[[Workbook], tuple[str, str]]:
+    def edit(book: Workbook) -> tuple[str, str]:
+        line = book.add("exemptions", rule="4.4.8.12", subject=subject, reference="X 1", until=FAR)
+        return at(book, "exemptions", line, "subject")
+
+    return edit
+
+
+def _exempt_water(book: Workbook) -> tuple[str, str]:
+    book.lot("fresh water")["quantity"] = 40
+    line = book.add("exemptions", rule="lifeboat.fresh-water", authority="Flag", reference="X 1", until=FAR)
+    return at(book, "exemptions", line, "rule")
+
+
 def _error(column: str) -> Callable[[Workbook], tuple[str, str]]:
     def edit(book: Workbook) -> tuple[str, str]:
         line = book.lot("bucket")
@@ -206,8 +220,9 @@ CASES: Cases = {
     "EX03": ([lot("hand flare", expires=date(2027, 2, 23))], [quiet(lot("hand flare", expires=date(2027, 2, 24)))]),
     "EX04": ([_split_flares(date(2027, 1, 4))], [quiet(_split_flares(date(2027, 2, 24)))]),
     "SH01": ([_exemption("lifeboat.food")], [quiet(_exemption("4.4.8.12")), quiet(_exemption("lsa code 4.4.8.26"))]),
+    "SH03": ([_exemption_of("Lifebaot 1")], [quiet(_exemption_of("lifeboat 1")), quiet(_exemption_of("ship"))]),
     "SH02": (
-        [_exempt_whistle(None, FAR), _exempt_whistle("X 1", date(2026, 11, 24))],
+        [_exempt_whistle(None, FAR), _exempt_whistle("X 1", date(2026, 11, 24)), _exempt_water],
         [quiet(_exempt_whistle("X 1", ON)), _lapsed_but_met],
     ),
     "WB01": ([_error("quantity")], [_error_elsewhere]),

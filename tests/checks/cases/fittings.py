@@ -81,6 +81,10 @@ CASES: Cases = {
     "RT33": (
         [
             line("result", day=ago(0), task="monthly inspection", subject="Lifeboat 2", result="defect"),
+            both(  # an open defect of a place on board says nothing of a boat
+                defect("fitting", "Galley", "fire doors", since=ago(9)),
+                line("result", day=ago(0), task="monthly inspection", subject="Lifeboat 2", result="defect"),
+            ),
             both(
                 lambda book: book.rows["defects"].clear(),
                 line("result", day=ago(0), task="fire monthly inspection", result="defect"),
@@ -130,4 +134,4 @@ CASES: Cases = {
 }
 
 # A boat whose hooks are not confirmed is told by CV09 too.
-FOLLOWS: dict[str, set[str]] = {"RT30": {"CV09"}}
+FOLLOWS: dict[str, set[str]] = {"RT30": {"CV09"}, "RT33": {"RT30"}}

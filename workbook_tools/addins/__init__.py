@@ -1,0 +1,1 @@
+"""Thin bindings of the cell functions to the spreadsheet programs."""

@@ -1,0 +1,1 @@
+"""What runs inside LibreOffice: copied into the extension, never imported by the rest of the package."""

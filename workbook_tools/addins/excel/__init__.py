@@ -1,0 +1,1 @@
+"""The cell functions in Excel, through the BSD part of xlwings."""

@@ -1,0 +1,113 @@
+"""Which lines of the Servicing sheet are about which subject, and which rule a line answers to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from workbook_tools import catalogue
+from workbook_tools.checks.context import Audit, Craft, close_crafts
+from workbook_tools.columns import sheet
+from workbook_tools.reading import Row
+from workbook_tools.rules import Rule
+
+
+@dataclass(slots=True)
+class Lines:
+    """The lines for one service of one subject, and those that may be for it but are not clear."""
+
+    clear: list[Row] = field(default_factory=list)
+    doubtful: list[tuple[Row, str]] = field(default_factory=list)  # with the column that is not clear
+
+
+def lines_for_craft(audit: Audit, craft: Craft, service: str) -> Lines:
+    """The lines of a service that name a craft, and those that may mean it."""
+    lines, by_name = Lines(), audit.crafts_by_name
+    own = catalogue.normalise(craft.name)
+    for row in audit.book.rows("servicing"):
+        named, text = row.get("service"), row.get("appliance")
+        if named not in (None, service) or (named is None and "service" not in row.unclear):
+            continue
+        folded = catalogue.normalise(text) if text else ""
+        if folded == own:
+            if named is None or "done" in row.unclear:
+                lines.doubtful.append((row, "service" if named is None else "done"))
+            else:
+                lines.clear.append(row)
+        elif folded not in by_name:
+            near = close_crafts(text, by_name) if text else []
+            if craft in near or (named == service and not near):
+                lines.doubtful.append((row, "appliance"))
+    return lines
+
+
+def lines_for_ship(audit: Audit, service: str) -> dict[str, Lines]:
+    """The lines of a service by appliance; those whose service is not clear are doubtful for every appliance."""
+    found: dict[str, Lines] = {}
+    names: dict[str, str] = {}
+    unclear = []
+    for row in audit.book.rows("servicing"):
+        text = row.get("appliance") or ""
+        if row.get("service") == service:
+            name = names.setdefault(catalogue.normalise(text or service), text or service)
+            lines = found.setdefault(name, Lines())
+            if "done" in row.unclear:
+                lines.doubtful.append((row, "done"))
+            else:
+                lines.clear.append(row)
+        elif "service" in row.unclear and catalogue.normalise(text) not in audit.crafts_by_name:
+            unclear.append((row, "service"))
+    for lines in found.values():
+        lines.doubtful.extend(unclear)
+    return found
+
+
+def rule_of_line(audit: Audit, row: Row) -> Rule | None:
+    """The rule in force that a line's service answers to, as it applies to its craft or to the ship."""
+    named = row.get("service")
+    if named is None or audit.outside:
+        return None
+    craft = audit.crafts_by_name.get(catalogue.normalise(row.get("appliance") or ""))
+    facts = craft.facts if craft else audit.ship_facts
+    rules = audit.once("rules_by_service", lambda: _rules_by_service(audit)).get(named, ())
+    return next((rule for rule in rules if rule.condition.holds(facts)[0] is not False), None)
+
+
+def _rules_by_service(audit: Audit) -> dict[str, list[Rule]]:
+    """The rules in force for each service, in the order of the tables: many lines ask for the few of their own."""
+    found: dict[str, list[Rule]] = {}
+    for rule in audit.rule_set.rules:
+        if rule.evidence in ("servicing", "service") and rule.in_force(audit.on):
+            service = service_of(rule)
+            if service is not None:
+                found.setdefault(service, []).append(rule)
+    return found
+
+
+def service_of(rule: Rule) -> str | None:
+    """The word of the Servicing sheet for what a rule asks; a raft's own service goes by another trade name there."""
+    return rule.item if rule.evidence == "servicing" else sheet("servicing").column("service").names.find(rule.item)
+
+
+def craft_services(audit: Audit) -> dict[str, tuple[str, ...]]:
+    """The services that belong to craft, with the families of craft that have them."""
+    found: dict[str, tuple[str, ...]] = {}
+    kinds = catalogue.craft_kinds()
+    for rule in audit.rule_set.rules:
+        if rule.evidence not in ("servicing", "service") or rule.subject in ("ship", "appliance"):
+            continue
+        service = service_of(rule)
+        clause = next((values for fact, values in rule.condition.clauses if fact == "kind"), ())
+        families = [family for kind in clause for family in kinds[kind].families]
+        if rule.subject != "craft":
+            families.append(rule.subject)
+        if service:
+            found[service] = tuple(dict.fromkeys((*found.get(service, ()), *families)))
+    return found
+
+
+def kinds_of_service(audit: Audit, service: str) -> tuple[str, ...]:
+    """The kinds of craft that a rule of this service names; a raft alone when it names none."""
+    for rule in audit.rule_set.rules:
+        if rule.evidence == "servicing" and rule.item == service:
+            return next((values for fact, values in rule.condition.clauses if fact == "kind"), ("liferaft",))
+    return ("liferaft",)
