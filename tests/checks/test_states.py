@@ -8,6 +8,7 @@ import pytest
 
 from tests.workbooks import FAR, ON, Workbook, clean
 from workbook_tools.findings import State
+from workbook_tools.rules import load_rule_set
 
 
 def _state(book: Workbook, rule: str, subject: str = "Lifeboat 1", on: date = ON) -> State:
@@ -42,9 +43,23 @@ def test_outside_the_chapter_no_rule_applies_and_the_reason_is_given(values: dic
     book.ship.update(values)
     book.rows["inventory"] = []
     result = book.audit()
-    assert {state.state for state in result.states} == {"not_applicable"}
-    assert all(why in state.why for state in result.states)
+    main = [state for state in result.states if state.rule.startswith(("lifeboat.", "capacity.davit", "fire."))]
+    assert {state.state for state in main} == {"not_applicable"}
+    assert all(why in state.why for state in main)
     assert [finding.code for finding in result.findings] == []
+
+
+def test_more_persons_than_certified_is_told_of_every_ship() -> None:
+    book = clean()
+    book.ship.update(gross_tonnage=400, persons_on_board=60, persons_certified=20)
+    assert "CV03" in {finding.code for finding in book.findings()}
+
+
+@pytest.mark.parametrize(("tonnage", "state"), [(299, "not_applicable"), (300, "passed")])
+def test_the_radio_chapter_begins_at_300_gross_tonnage(tonnage: float, state: str) -> None:
+    book = clean()
+    book.ship["gross_tonnage"] = tonnage
+    assert _state(book, "distress.epirb", "ship").state == state
 
 
 @pytest.mark.parametrize(("tonnage", "state"), [(499.99, "not_applicable"), (500, "passed")])
@@ -242,3 +257,10 @@ def test_the_warning_days_can_be_set_for_everything(warn: int) -> None:
     book.lot("hand flare")["expires"] = date(2027, 2, 1)  # 68 days ahead
     codes = {finding.code for finding in book.findings(warn_days=warn)}
     assert ("EX03" in codes) == (warn >= 68)
+
+
+def test_no_rule_is_left_without_a_state() -> None:
+    told = {state.rule for state in clean().audit().states}
+    by_craft = {"liferaft-b", "craft", "rescue-boat", "lifeboat", "liferaft", "liferaft-a"}
+    silent = {rule.key for rule in load_rule_set("solas").rules if rule.subject not in by_craft} - told
+    assert silent == set()

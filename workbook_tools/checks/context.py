@@ -14,7 +14,7 @@ from workbook_tools.core.quantity import in_band
 from workbook_tools.core.stock import Lot
 from workbook_tools.findings import Finding, State
 from workbook_tools.reading import Book, Row
-from workbook_tools.rules import Rule, RuleSet, load_rule_set, warning_days
+from workbook_tools.rules import Application, Rule, RuleSet, load_rule_set, warning_days
 from workbook_tools.rules.model import FACTS
 
 if TYPE_CHECKING:
@@ -102,7 +102,8 @@ class Audit:
     crafts_by_name: dict[str, Craft] = field(default_factory=dict)  # by folded name, where the name is clear
     lots: list[LotRow] = field(default_factory=list)
     ship_facts: dict[str, str | None] = field(default_factory=dict)
-    outside: str = ""  # why the chapter does not apply; '' when it does
+    outside: str = ""  # why the main chapter does not apply; '' when it does
+    gates: list[tuple[tuple[str, ...], str]] = field(default_factory=list)  # what each covers, why it is shut
     states: list[State] = field(default_factory=list)
     shared: dict[str, Any] = field(default_factory=dict)  # results that several checks read
 
@@ -117,6 +118,13 @@ class Audit:
             self.shared[name] = work_out()
         result: T = self.shared[name]
         return result
+
+    def outside_of(self, rule: Rule) -> str:
+        """Why the chapter of a rule does not apply to this ship; '' when it does."""
+        for covers, reason in self.gates:
+            if rule.reference.startswith(tuple(prefix for prefix in covers if prefix != "*")):
+                return reason
+        return self.outside
 
     def warn_days(self, group: str) -> int:
         """Days before a date at which it is called due, for a group of items or 'servicing'."""
@@ -178,8 +186,8 @@ class Audit:
             if rows[0].evidence != evidence:
                 continue
             rule, state, why = self.rows_in_force(key, rows, None)
-            if self.outside:
-                yield ShipRule(rows[0], "not_applicable", self.outside)
+            if outside := self.outside_of(rule or rows[0]):
+                yield ShipRule(rows[0], "not_applicable", outside)
             elif rule is None:
                 # a fact that contradicts decides, even where the size that a band asks is not recorded
                 told = [row.condition.holds(self.ship_facts) for row in rows]
@@ -275,39 +283,52 @@ def open_audit(book: Book, options: Options) -> Audit:
 
 
 def _gate(audit: Audit) -> None:
-    """Whether the chapter applies to this ship at all (SOLAS III/1 and its like)."""
-    facts, book = audit.ship_facts, audit.book
-    family = facts["ship_family"]
+    """Whether each chapter applies to this ship at all (SOLAS III/1 and its like)."""
+    family = audit.ship_facts["ship_family"]
+    chapters: dict[tuple[str, ...], list[Application]] = {}
+    for gate in audit.rule_set.applications:
+        if family in (None, gate.ship_family):
+            chapters.setdefault(gate.covers, []).append(gate)
+    for covers, gates in chapters.items():
+        reasons = [_outside(audit, gate) for gate in gates]
+        reason = reasons[0] if all(reasons) else ""
+        audit.gates.append((covers, reason))
+        if "*" in covers:
+            audit.outside = reason
+            _tell_gate(audit, gates if family is not None else [], gates, reason)
+        elif family is not None:
+            audit.state(gates[0].key, SHIP, "not_applicable" if reason else "passed", reason)
+
+
+def _outside(audit: Audit, gate: Application) -> str:
+    """Why a chapter does not apply to this ship; '' when nothing recorded says so."""
+    voyage, book = audit.ship_facts["voyage"], audit.book
     tonnage, keel = book.ship_value("gross_tonnage"), book.ship_value("keel_laid")
-    unknown = []
-    gates = [gate for gate in audit.rule_set.applications if family in (None, gate.ship_family)]
-    reasons = []
-    for gate in gates:
-        reason = ""
-        if facts["voyage"] is not None and facts["voyage"] not in gate.voyages:
-            reason = f"voyages: {facts['voyage']}"
-        elif tonnage is not None and tonnage < gate.gross_tonnage_from:
-            reason = f"gross tonnage {tonnage:g}, the chapter begins at {gate.gross_tonnage_from:g}"
-        elif keel is not None and gate.keel_laid_from and keel < gate.keel_laid_from:
-            reason = f"keel laid {keel}, before {gate.keel_laid_from}: older rules apply"
-        reasons.append(f"{reason} ({gate.reference}); the flag's own rules apply" if reason else "")
-        if facts["voyage"] is None:
-            unknown.append("voyages")
-        if tonnage is None and gate.gross_tonnage_from:
-            unknown.append("gross tonnage")
-        if keel is None and gate.keel_laid_from:
-            unknown.append("keel date")
-    if family is None:
-        unknown.insert(0, "ship type")
-    key = gates[0].key if family is not None else "application"
-    if gates and all(reasons):
-        audit.outside = reasons[0]
-        audit.state(key, SHIP, "not_applicable", reasons[0])
+    if voyage is not None and voyage not in gate.voyages:
+        reason = f"voyages: {voyage}"
+    elif tonnage is not None and tonnage < gate.gross_tonnage_from:
+        reason = f"gross tonnage {tonnage:g}, the chapter begins at {gate.gross_tonnage_from:g}"
+    elif keel is not None and gate.keel_laid_from and keel < gate.keel_laid_from:
+        reason = f"keel laid {keel}, before {gate.keel_laid_from}: older rules apply"
+    else:
+        return ""
+    return f"{reason} ({gate.reference}); the flag's own rules apply"
+
+
+def _tell_gate(audit: Audit, own: list[Application], gates: list[Application], reason: str) -> None:
+    """The state of the gate of the main chapter: own are its rows for the ship's family, where that is known."""
+    key = own[0].key if own else "application"
+    needed = {"voyages": audit.ship_facts["voyage"]}
+    if any(gate.gross_tonnage_from for gate in gates):
+        needed["gross tonnage"] = audit.book.ship_value("gross_tonnage")
+    if any(gate.keel_laid_from for gate in gates):
+        needed["keel date"] = audit.book.ship_value("keel_laid")
+    unknown = [*([] if own else ["ship type"]), *(name for name, value in needed.items() if value is None)]
+    if reason:
+        audit.state(key, SHIP, "not_applicable", reason)
     elif unknown:
-        missing = ", ".join(dict.fromkeys(unknown))
-        audit.state(
-            key, SHIP, "not_evaluated", f"not recorded: {missing}; the ship is taken as one to which the rules apply"
-        )
+        why = f"not recorded: {', '.join(unknown)}; the ship is taken as one to which the rules apply"
+        audit.state(key, SHIP, "not_evaluated", why)
     else:
         audit.state(key, SHIP, "passed")
 

@@ -43,8 +43,8 @@ def _of_craft(audit: Audit, craft: Craft, key: str, rows: list[Rule]) -> Duty:
 
 
 def _craft_duty(audit: Audit, craft: Craft, key: str, rows: list[Rule]) -> Duty:
-    if audit.outside:
-        return Duty(rows[0], craft.name, "not_applicable", audit.outside)
+    if outside := audit.outside_of(rows[0]):
+        return Duty(rows[0], craft.name, "not_applicable", outside)
     if not craft.clear:
         return Duty(rows[0], craft.name, "not_evaluated", "the craft's name is not clear")
     rule, state, why = audit.rows_in_force(key, rows, craft.persons)
@@ -98,8 +98,8 @@ def _release_shown_otherwise(audit: Audit, craft: Craft, rule: Rule) -> str:
 
 
 def _of_ship(audit: Audit, key: str, rows: list[Rule]) -> Iterator[Duty]:
-    if audit.outside:
-        yield Duty(rows[0], SHIP, "not_applicable", audit.outside)
+    if outside := audit.outside_of(rows[0]):
+        yield Duty(rows[0], SHIP, "not_applicable", outside)
         return
     rule, state, why = audit.rows_in_force(key, rows, None)
     if rule is None:

@@ -233,13 +233,17 @@ class Substitute:
 
 @dataclass(frozen=True, slots=True)
 class Application:
-    """Where a chapter applies at all: ship family, voyages, tonnage, keel date."""
+    """Where a chapter applies at all: ship family, voyages, tonnage, keel date.
+
+    covers: the beginnings of the references that it holds for; '*' for every one that no other row names.
+    """
 
     key: str
     ship_family: str
     voyages: tuple[str, ...]
     gross_tonnage_from: float
     keel_laid_from: date | None
+    covers: tuple[str, ...]
     reference: str
     status: str
     note: str
