@@ -13,6 +13,7 @@ import click
 from workbook_tools import __version__
 from workbook_tools.findings import CAUTION
 from workbook_tools.rules import rule_set_names
+from workbook_tools.rules.loader import lead_time_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -65,8 +66,7 @@ def main() -> None:
     type=click.IntRange(0, 3660),
     default=None,
     metavar="DAYS",
-    help="Call things due so many days ahead. Default: 90 for pyrotechnics and servicing, 60 for hydrostatic releases "
-    "and medicines, 30 for others.",
+    help=f"Call things due so many days ahead. Default, by kind: {lead_time_words()}.",
 )
 @click.option(
     "--rules",
@@ -317,6 +317,8 @@ def new(ship: str, out: Path, like: Path | None, force: bool) -> None:
     persons_permitted = 20
     stowage_height = 11
     """
+    if not ship.strip():
+        raise click.UsageError("--ship is empty: give the ship's name")
     if out.suffix.lower() != ".xlsx":
         raise click.UsageError(f"--out {out}: the name must end in .xlsx")
     if out.exists() and not force:
@@ -340,6 +342,8 @@ def rules(what: str | None) -> None:
     davitbook rules              every code, and the rule sets
     davitbook rules EQ01         what a code means
     davitbook rules lifeboat     every rule whose key begins so
+    davitbook rules "hand flare" the rules for an item
+    davitbook rules III/20.8     the rules of a paragraph
     davitbook rules items        the items and their other names
     """
     from workbook_tools import handbook

@@ -27,8 +27,19 @@ def explain(what: str | None) -> str | None:
         return _items()
     found = {key: rows for key, rows in _rules().items() if key == what or key.partition(".")[0] == what}
     if not found:
-        return None
+        return _search(what)
     return "\n\n".join(_rule(rule) for rows in found.values() for rule in rows)
+
+
+def _search(what: str) -> str | None:
+    """Rules by their item, under any of its names, or by a paragraph; one line each."""
+    item = catalogue.item_names().find(what) or what.casefold()
+    folded = what.casefold()
+    lines = []
+    for key, rows in _rules().items():
+        if rows[0].item == item or (any(sign.isdigit() for sign in what) and folded in rows[0].reference.casefold()):
+            lines.append(f"{key}: {rows[0].item}, {quantity_words(rows[0])} ({rows[0].reference})")
+    return "\n".join(_wrapped(line) for line in lines) or None
 
 
 def nearest(what: str) -> str | None:
@@ -65,22 +76,22 @@ def _overview() -> str:
 
 def quantity_words(rule: Rule) -> str:
     """The quantity of a rule in words."""
+    unit = "" if rule.unit in ("each", "set", "pair") else f" {rule.unit}"
     parts = []
     if rule.fixed:
-        parts.append(f"{rule.fixed:,g}")
+        parts.append(f"{rule.fixed:,g}{unit}")
     if rule.per_person:
-        parts.append(f"{rule.per_person:,g} for each person permitted")
+        parts.append(f"{rule.per_person:,g}{unit} for each person permitted")
     if rule.percent:
         parts.append(f"{rule.percent:g} % of the persons permitted, rounded up")
     if rule.per_height:
         parts.append(f"{rule.per_height:g} x the stowage height")
     text = " + ".join(parts) or "0"
     if rule.minimum:
-        text += f", {rule.minimum:g} at least"
+        text += f", {rule.minimum:g}{unit} at least"
     if rule.threshold is not None:
         text += f"; {rule.extra:g} more from {rule.threshold:g} persons on"
-    unit = "" if rule.unit == "each" else f" {rule.unit}"
-    return f"{'at most ' if rule.at_most else ''}{text}{unit}"
+    return f"{'at most ' if rule.at_most else ''}{text}"
 
 
 def _rule(rule: Rule) -> str:

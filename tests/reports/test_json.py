@@ -48,7 +48,9 @@ def test_the_schema_notices_a_key_that_is_missing(faulty: BookResult, key: str) 
 
 def test_every_finding_has_the_keys_of_the_contract(faulty: BookResult) -> None:
     keys = SCHEMA_DOCUMENT["$defs"]["finding"]["required"]
-    assert [list(finding) for finding in _report(faulty)["books"][0]["findings"]] == [keys, keys]
+    findings = _report(faulty)["books"][0]["findings"]
+    assert len(findings) == 2
+    assert all(list(finding)[: len(keys)] == keys for finding in findings)
 
 
 def test_states_count_every_pair_of_rule_and_subject(faulty: BookResult) -> None:

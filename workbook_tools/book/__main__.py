@@ -8,5 +8,5 @@ from workbook_tools.handbook import data_dictionary
 ROOT = Path(__file__).parents[2]
 
 if __name__ == "__main__":
-    (ROOT / "templates" / "ship_workbook.xlsx").write_bytes(build("Ship's name"))
+    (ROOT / "templates" / "ship_workbook.xlsx").write_bytes(build(""))
     (ROOT / "docs" / "data-dictionary.md").write_text(data_dictionary(), encoding="utf-8")

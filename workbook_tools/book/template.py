@@ -11,7 +11,7 @@ from workbook_tools.book.checklist import ChecklistLine, checklist
 from workbook_tools.book.description import Description, Values
 from workbook_tools.columns import CONTRACT, SHEETS, Column, Sheet
 from workbook_tools.findings import CAUTION
-from workbook_tools.rules.loader import policies
+from workbook_tools.rules.loader import lead_time_words
 
 # Rows that are ready to be filled: validations and formats reach so far.
 ROOM = {
@@ -44,7 +44,7 @@ _CRAFT_NAMES = {
 
 
 def build(ship: str, description: Description | None = None, on: date | None = None) -> bytes:
-    """A workbook to fill in, as the bytes of an .xlsx file.
+    """A workbook to fill in, as the bytes of an .xlsx file; ship '' leaves the name to be filled in.
 
     With a description, Ship and Craft are filled and the Inventory lists what each craft must carry by the rules in
     force on a day (default: today). The same arguments give the same bytes.
@@ -52,7 +52,7 @@ def build(ship: str, description: Description | None = None, on: date | None = N
     import xlsxwriter
 
     description = description or Description()
-    values: Values = {**description.ship, "name": ship}
+    values: Values = {**description.ship, "name": ship or None}
     lines = checklist(Description(values, description.craft), on or date.today()) if description.craft else []
     memory = io.BytesIO()
     with xlsxwriter.Workbook(
@@ -96,7 +96,7 @@ class _Writer:
         """Write every sheet."""
         self.book.set_properties(
             {
-                "title": f"Life-saving appliances of {self.ship}",
+                "title": f"Life-saving appliances of {self.ship or 'a ship'}",
                 "subject": "Record of life-saving and fire-fighting appliances",
                 "comments": CAUTION,
                 "created": datetime(2026, 1, 1),
@@ -108,6 +108,7 @@ class _Writer:
         sheets = {entry.key: self.book.add_worksheet(entry.name) for entry in SHEETS}
         lists = self.book.add_worksheet("Lists")
         self._lists(lists)
+        lists.hide()
         self._notes(notes)
         rows: dict[str, list[Values]] = {
             "craft": craft,
@@ -311,11 +312,7 @@ def _number_rule(column: Column) -> dict[str, Any]:
 
 
 def _notes() -> list[tuple[str, str]]:
-    leads = ", ".join(
-        f"{policy.group if policy.group != '*' else 'others'} {policy.value:g}"
-        for key, policy in policies().items()
-        if key.startswith("warn.")
-    )
+    leads = lead_time_words()
     return [
         (
             "How to fill in",

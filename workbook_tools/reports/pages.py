@@ -10,6 +10,7 @@ from workbook_tools.checks.context import Audit
 from workbook_tools.checks.followup import name_remover
 from workbook_tools.checks.raft_service import deadlines
 from workbook_tools.checks.service_duties import duties
+from workbook_tools.columns import sheet
 from workbook_tools.core.expiry import days_left
 from workbook_tools.core.stock import FIT_CONDITIONS
 from workbook_tools.findings import CAUTION, BookResult, Finding
@@ -270,7 +271,17 @@ def _defects(book: Book, on: date) -> Block:
                 "urgent",
             )
         )
-    return Block("Open defects", ("Since", "Where", "What is wrong", "Cell"), lines, "No defect is open on record.")
+    return Block(
+        "Open defects",
+        ("Since", "Where", "What is wrong", "Cell"),
+        lines,
+        _none(book, "defects", "No defect is open on record."),
+    )
+
+
+def _none(book: Book, key: str, words: str) -> str:
+    """What an empty block says: where the book keeps no such sheet, that nothing is known."""
+    return words if key in book.tables else f"The book keeps no {sheet(key).name} sheet: nothing is known."
 
 
 def _routine(book: Book, on: date, heading: str, words: tuple[str, ...] | None) -> Block:
@@ -289,7 +300,9 @@ def _routine(book: Book, on: date, heading: str, words: tuple[str, ...] | None) 
         subjects = latest[task]
         days = [f"{subject} {day}".strip() for subject, day in sorted(subjects.items())]
         lines.append(Line((task, _day(max(subjects.values())), ", ".join(days) if list(subjects) != [""] else "ship")))
-    return Block(heading, ("What", "Last held", "Where"), lines, "The Routine sheet names none.")
+    return Block(
+        heading, ("What", "Last held", "Where"), lines, _none(book, "routine", "The Routine sheet names none.")
+    )
 
 
 def _services(audit: Audit, heading: str, certified_only: bool) -> Block:
@@ -320,7 +333,12 @@ def _services(audit: Audit, heading: str, certified_only: bool) -> Block:
                 "urgent" if lapsed else "",
             )
         )
-    return Block(heading, ("Service", "Last done", "Next due", "Certificate"), lines, "The Servicing sheet names none.")
+    return Block(
+        heading,
+        ("Service", "Last done", "Next due", "Certificate"),
+        lines,
+        _none(audit.book, "servicing", "The Servicing sheet names none."),
+    )
 
 
 # ---- certificates and exemptions ---------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ import textwrap
 from collections import Counter
 from collections.abc import Sequence
 from datetime import date
+from pathlib import Path
 
 import click
 
@@ -38,7 +39,13 @@ def verdict(result: BookResult) -> str:
     rest = "".join(f", {grades[grade]} {grade}" for grade in GRADES[1:] if grades[grade])
     if any(finding.grade == "action" for finding in aside):
         return f"ACTION REQUIRED, all of it being followed up already{rest}{more}"
-    return "No action required" + (f"; {rest[2:]}" if rest else "") + more
+    counts = result.state_counts()
+    if result.readable and result.states and not counts["passed"] + counts["finding"] + counts["exempt"]:
+        basis = "no rule could be evaluated" if counts["not_evaluated"] else "no rule of this set applies"
+        return f"NOTHING TO JUDGE BY: {basis}" + (f"; {rest[2:]}" if rest else "") + more
+    unseen = counts["not_evaluated"]
+    basis = f" by what is recorded ({unseen} rules not evaluated)" if unseen else ""
+    return f"No action required{basis}" + (f"; {rest[2:]}" if rest else "") + more
 
 
 def state_words(result: BookResult) -> str:
@@ -189,7 +196,8 @@ def _summary(results: Sequence[BookResult]) -> list[str]:
         aside = len(result.followed_up())
         numbers = f"{grades['action']:>6} {grades['due']:>5} {grades['query']:>5} {grades['note']:>5}"
         more = f" ({aside} more being followed up)" if aside else ""
-        lines.append(f"  {numbers}  {result.ship or result.book}{more}")
+        name = f"{result.ship}, {Path(result.book).name}" if result.ship else result.book
+        lines.append(f"  {numbers}  {name}{more}"[:WIDTH])
     return lines
 
 
@@ -206,9 +214,9 @@ def as_text(results: Sequence[BookResult], on: date, warn_days: int | None, comp
     parts = [f"Day asked {on}; lead times {lead}"]
     if company is not None:
         parts += _company(company)
-    for result in results:
-        parts += ["", book_text(result)]
     if len(results) > 1:
         parts += _summary(results)
+    for result in results:
+        parts += ["", book_text(result)]
     parts += ["", *_wrap(CAUTION, "")]
     return "\n".join(parts) + "\n"

@@ -433,6 +433,13 @@ def policies() -> dict[str, Policy]:
     return found
 
 
+def lead_time_words() -> str:
+    """The lead times in words: '90 days for pyrotechnic, ...; 30 for others'."""
+    leads = [policy for key, policy in policies().items() if key.startswith("warn.")]
+    named = ", ".join(f"{policy.value:g} for {policy.group}" for policy in leads if policy.group != "*")
+    return f"{named}, {warning_days('*').value:g} for others"
+
+
 def warning_days(group: str) -> Policy:
     """The lead time for an item of a group: how many days before its date it is called due."""
     by_group = {policy.group: policy for key, policy in policies().items() if key.startswith("warn.")}
