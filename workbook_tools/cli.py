@@ -42,6 +42,22 @@ class Day(click.ParamType[date]):
             self.fail(f"{value!r} is no date; write it as 2026-11-25", param, ctx)
 
 
+class WarningDays(click.IntRange):
+    """A number of days from 0 to ten years."""
+
+    name = "DAYS"
+
+    def _describe_range(self) -> str:
+        return ""  # the range is no news to anybody who asks for help
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """Read the number; wrong usage says what it may be."""
+        try:
+            return int(super().convert(value, param, ctx))  # type: ignore[arg-type]  # click reads any text
+        except click.BadParameter:
+            self.fail(f"{value!r} is no number of days from {self.min} to {self.max}", param, ctx)
+
+
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
 @click.version_option(__version__, prog_name="davitbook")
 def main() -> None:
@@ -63,7 +79,7 @@ def main() -> None:
 @click.option("--on", type=Day(), default=None, help="The day asked. Default: today.")
 @click.option(
     "--warn",
-    type=click.IntRange(0, 3660),
+    type=WarningDays(0, 3660),
     default=None,
     metavar="DAYS",
     help=f"Call things due so many days ahead. Default, by kind: {lead_time_words()}.",
