@@ -80,7 +80,7 @@ class Formula:
     """A cell with a formula, and the value that it shows."""
 
     text: str
-    shows: float | str
+    shows: float | str | date
 
 
 @dataclass(frozen=True)
@@ -133,7 +133,7 @@ class Plan:
     follow_up: list[Line] = field(default_factory=list)
     certificates: list[Line] = field(default_factory=list)
     record_of_equipment: list[Line] = field(default_factory=list)
-    own_sheets: Mapping[str, list[list[str]]] = field(default_factory=dict)  # sheets of the ship's own: rows of cells
+    own_sheets: Mapping[str, list[list[Any]]] = field(default_factory=dict)  # sheets of the ship's own: rows of cells
     layout: Layout = field(default_factory=Layout)
 
     def lines(self, sheet_key: str) -> list[Line]:

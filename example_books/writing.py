@@ -13,6 +13,8 @@ from workbook_tools.columns import Column, Sheet, sheet
 
 _SAVED = datetime(2026, 11, 20, 8, 0)
 _WIDEST, _REMARKS, _WIDE = 44, 48, 300
+_LEAST, _OWN_WIDEST = 14, 120
+_DAY_ZERO = date(1899, 12, 30)
 _INK, _HEAD, _EDGE, _HELP = "#1B2A41", "#DCE6F1", "#8EA9C8", "#44546A"
 
 
@@ -135,17 +137,24 @@ class _BookWriter:
         elif isinstance(value, date):
             page.write_datetime(row, index, datetime(value.year, value.month, value.day), cell_format)
         elif isinstance(value, Formula):
-            page.write_formula(row, index, value.text, cell_format, value.shows)
+            shows = (value.shows - _DAY_ZERO).days if isinstance(value.shows, date) else value.shows
+            page.write_formula(row, index, value.text, cell_format, shows)
         elif isinstance(value, str):
             page.write_string(row, index, value, cell_format)
         else:
             page.write_number(row, index, value, cell_format)
 
-    def _own(self, page: Any, rows: list[list[str]]) -> None:
-        page.set_column(0, len(rows[0]) - 1, 36)
+    def _own(self, page: Any, rows: list[list[Any]]) -> None:
+        for index, column in enumerate(zip(*rows, strict=True)):
+            page.set_column(index, index, max(_LEAST, *(min(_OWN_WIDEST, len(_shown(cell)) + 2) for cell in column)))
         for row, cells in enumerate(rows):
-            page.write_row(row, 0, cells, self.text if row else self.heading)
+            for index, value in enumerate(cells):
+                self._cell(page, row, index, value, self._own_format(value) if row else self.heading)
         self._page(page, self.plan.ship["name"])
+
+    def _own_format(self, value: Any) -> Any:
+        shown = value.shows if isinstance(value, Formula) else value
+        return self.day if isinstance(shown, date) else self.text
 
     def _about(self) -> None:
         page = self.book.add_worksheet("About this book")

@@ -30,6 +30,7 @@ class Workbook:
     title_rows: int = 0
     errors: dict[str, dict[tuple[int, int], str]] = field(default_factory=dict)
     headings: dict[tuple[str, str], str] = field(default_factory=dict)
+    dotted: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
 
     def order(self, key: str) -> list[str]:
         """Column keys of a sheet in the order written."""
@@ -71,7 +72,7 @@ class Workbook:
 
     def audit(self, on: date = ON, **options: Any) -> BookResult:
         """Audit the workbook without a file."""
-        raw = RawBook("test.xlsx", self.grids(), errors=self.errors)
+        raw = RawBook("test.xlsx", self.grids(), errors=self.errors, dotted=self.dotted)
         chosen = Options(on, **options)
         return audit_book(read_raw(raw, chosen.month_first_day), chosen)
 

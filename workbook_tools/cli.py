@@ -310,8 +310,15 @@ def arrival(
     metavar="TOML",
     help="A description of the ship and its craft: the Inventory then begins as a checklist of what each must carry.",
 )
+@click.option(
+    "--lambda",
+    "lambda_names",
+    is_flag=True,
+    help="Give the book the cell functions as LAMBDA names too, for Excel 365; leave it out for a book that is also "
+    "kept in LibreOffice.",
+)
 @click.option("--force", is_flag=True, help="Replace FILE if it is there.")
-def new(ship: str, out: Path, like: Path | None, force: bool) -> None:
+def new(ship: str, out: Path, like: Path | None, lambda_names: bool, force: bool) -> None:
     """Make a workbook to fill in.
 
     With --like, the Craft sheet is filled and the Inventory lists every item
@@ -345,7 +352,12 @@ def new(ship: str, out: Path, like: Path | None, force: bool) -> None:
         description = read_description(like) if like is not None else None
     except DescriptionError as error:
         raise click.UsageError(str(error)) from error
-    _write(out, build(ship, description))
+    more_names = None
+    if lambda_names:
+        from workbook_tools.addins.lambda_names import write_names
+
+        more_names = write_names
+    _write(out, build(ship, description, more_names=more_names))
     click.echo(f"{out}: fill in the sheets from left to right, then: davitbook check {out}")
 
 

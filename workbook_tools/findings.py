@@ -19,6 +19,14 @@ CAUTION = (
 )
 
 
+SOON_DAYS = 14  # the days of the priority 'within 14 days'
+
+
+def priority_of_due(days_left: int) -> str:
+    """The priority of what falls due in so many days."""
+    return f"within {SOON_DAYS} days" if days_left <= SOON_DAYS else "at next port"
+
+
 @dataclass(frozen=True, slots=True)
 class FollowUp:
     """What is being done about a finding, from the Follow-up sheet; past: its expected day has gone by."""

@@ -189,7 +189,7 @@ def _wrong(table: Table, row: Row, column: Column) -> Finding:
 
 
 def _twice(table: Table, row: Row, column: Column, rows: Iterable[tuple[Book, Table, Row]], book: Book) -> Finding:
-    name = as_text(row.values[column.key])
+    name = as_text(row.values[column.key])[:80]
     first = next(
         other
         for owner, other_table, other in rows

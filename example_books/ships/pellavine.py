@@ -53,7 +53,7 @@ CRAFT: list[Line] = [
         "serviced": date(2026, 2, 10),
         "service_granted_until": date(2027, 7, 10),
         "earliest_content": date(2028, 1, 31),
-        "remarks": "service due 2027-02-10; put off by VMO/SV/2026/0031, no station on the route",
+        "remarks": "service due 2027-02-10; put off in writing, see Servicing",
     },
     {"name": "Raft S2", "side": "starboard", "serial": "Q-LR-4084", "certificate": "KS-26-2004", **RAFT}
     | {"serviced": date(2026, 10, 2), "earliest_content": "2028-04"},
@@ -96,6 +96,12 @@ INVENTORY: list[Line] = [
     lot("Muster station", "lifejacket", 12, remarks="three of them for the watch"),
 ]
 
+SERVICING: list[Line] = [
+    {"appliance": "Raft S1", "service": "liferaft serviced", "done": date(2026, 2, 10), "done_by": "servicing station"}
+    | {"certificate": "KS-26-0347", "granted_until": date(2027, 7, 10), "grant_reference": "VMO/SV/2026/0031"}
+    | {"remarks": "no station on the route"},
+]
+
 PLAN = Plan(
     file="pellavine.xlsx",
     about="A clean record of a ship without lifeboats. The rafts cannot be carried across: those of each side take "
@@ -105,4 +111,5 @@ PLAN = Plan(
     craft=CRAFT,
     crew=CREW,
     inventory=INVENTORY,
+    servicing=SERVICING,
 )

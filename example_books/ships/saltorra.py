@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from example_books import functions
 from example_books.plan import (
     Line,
     Plan,
@@ -404,4 +405,5 @@ PLAN = Plan(
     follow_up=FOLLOW_UP,
     certificates=CERTIFICATES,
     record_of_equipment=RECORD_OF_EQUIPMENT,
+    own_sheets={functions.SHEET: functions.rows()},
 )

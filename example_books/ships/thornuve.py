@@ -209,6 +209,9 @@ EXEMPTIONS: list[Line] = [
     # SH01: the figures of the paragraph are exchanged
     {"rule": "LSA Code 4.8.4.12", "authority": "Vessary Maritime Office", "reference": "VMO/EX/2026/0151"}
     | {"until": date(2028, 3, 31)},
+    # SH03: there is no seventh lifeboat
+    {"rule": "lifeboat.dipper", "subject": "Lifeboat 7", "authority": "Vessary Maritime Office"}
+    | {"reference": "VMO/EX/2026/0152", "until": date(2028, 3, 31)},
 ]
 
 # WB18: a sheet with one of the template's names, and other headings
@@ -217,6 +220,8 @@ OWN_SHEETS = {
         ["Paper", "Folder"],
         ["Service certificates of the rafts", "LSA 3, chief officer's office"],
         ["Letters of the Administration", "LSA 1, chief officer's office"],
+        # WB24: a cell function as LibreOffice 7.4 writes it into .xlsx
+        ["Water for 25 persons, L", Formula('=LSA.WATER_L(25,"lifeboat")', 75)],
     ]
 }
 

@@ -19,18 +19,21 @@ import pytest
 from tests.cells.case_table import Case, agrees, cases
 from workbook_tools.addins import lambda_names
 from workbook_tools.addins.lambda_names import DATA_SHEET, NOT_EXPRESSED, bodies, build, columns, formulas, stored
+from workbook_tools.book import build as new_book
 from workbook_tools.catalogue import normalise
 from workbook_tools.cells import FUNCTIONS
 
-SHOWN, DATA, ARGUMENTS, CALLS = range(4)
+SHOWN, DATA = range(2)
 LONGEST_FORMULA = 8192
 
 
 class Book:
-    """The functions workbook in ironcalc, with a sheet of arguments and a sheet of calls."""
+    """A workbook with the names in ironcalc, with a sheet of arguments and a sheet of calls."""
 
     def __init__(self, file: Path) -> None:
         self.model = ironcalc.load_from_xlsx(str(file), "en", "UTC", "en")
+        self.arguments = len(self.model.get_worksheets_properties())
+        self.calls = self.arguments + 1
         self.model.add_sheet("Arguments")
         self.model.add_sheet("Calls")
         self._row = 1
@@ -48,17 +51,17 @@ class Book:
             end = f":{last}{self._row + len(grid) - 1}" if len(grid) * len(grid[0]) > 1 else ""
             references.append(f"Arguments!{first}{self._row}{end}")
             column, height = column + len(grid[0]), max(height, len(grid))
-        self.model.set_user_input(CALLS, self._row, 1, f"={case.function}({','.join(references)})")
+        self.model.set_user_input(self.calls, self._row, 1, f"={case.function}({','.join(references)})")
         self._placed.append((case, self._row))
         self._row += max(height, len(_grid(case.expected))) + 1
 
     def _write(self, row: int, column: int, value: Any) -> None:
         if isinstance(value, float):
-            self.model.update_cell_with_number(ARGUMENTS, row, column, value)
+            self.model.update_cell_with_number(self.arguments, row, column, value)
         elif value in ("#N/A", "#REF!"):
-            self.model.set_user_input(ARGUMENTS, row, column, f"={value}")
+            self.model.set_user_input(self.arguments, row, column, f"={value}")
         elif value is not None:
-            self.model.update_cell_with_text(ARGUMENTS, row, column, value)
+            self.model.update_cell_with_text(self.arguments, row, column, value)
 
     def results(self) -> list[tuple[Case, Any]]:
         """Every case placed, and what its call shows."""
@@ -72,7 +75,7 @@ class Book:
         return tuple(tuple(self._cell(row + line, 1 + part) for part in range(width)) for line in range(len(expected)))
 
     def _cell(self, row: int, column: int) -> Any:
-        value = self.model.get_cell_value(CALLS, row, column)
+        value = self.model.get_cell_value(self.calls, row, column)
         return "" if value is None else value
 
 
@@ -102,6 +105,20 @@ def _differs(case: Case) -> bool:
     return False
 
 
+def results_in(file: Path) -> list[tuple[Case, Any]]:
+    """What every call of the table shows in a workbook with the names."""
+    book = Book(file)
+    for case in cases():
+        if case.function not in NOT_EXPRESSED:
+            book.place(case)
+    return book.results()
+
+
+def wrong(results: list[tuple[Case, Any]]) -> list[str]:
+    """The cases that show another value or error than they must, but for the named differences."""
+    return [f"{case.name}: {got!r}" for case, got in results if not _differs(case) and not _right(case, got)]
+
+
 def _is_error(got: Any) -> bool:
     first = got[0][0] if isinstance(got, tuple) else got
     return isinstance(first, str) and first.startswith("#")
@@ -116,11 +133,7 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def results(file: Path) -> list[tuple[Case, Any]]:
     """What every call of the table shows."""
-    book = Book(file)
-    for case in cases():
-        if case.function not in NOT_EXPRESSED:
-            book.place(case)
-    return book.results()
+    return results_in(file)
 
 
 def test_every_function_is_a_name_or_named_as_left_out() -> None:
@@ -128,8 +141,7 @@ def test_every_function_is_a_name_or_named_as_left_out() -> None:
 
 
 def test_every_case_gives_its_value_or_error(results: list[tuple[Case, Any]]) -> None:
-    wrong = [f"{case.name}: {got!r}" for case, got in results if not _differs(case) and not _right(case, got)]
-    assert not wrong
+    assert not wrong(results)
     right = Counter(case.function for case, got in results if _right(case, got))
     assert sum(right.values()) > 3000
     assert min(right[name] for name in bodies()) >= 5
@@ -138,6 +150,12 @@ def test_every_case_gives_its_value_or_error(results: list[tuple[Case, Any]]) ->
 def test_a_named_difference_is_an_error_or_the_same_value_never_another(results: list[tuple[Case, Any]]) -> None:
     for case, got in results:
         assert _right(case, got) or _is_error(got), f"{case.name}: {got!r}"
+
+
+def test_a_ships_book_with_the_names_gives_the_same(results: list[tuple[Case, Any]], tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(new_book("Orrin Vale", more_names=lambda_names.write_names))
+    assert results_in(path) == results
 
 
 def test_a_changed_figure_makes_cases_fail(file: Path) -> None:
@@ -160,9 +178,9 @@ def test_a_changed_formula_makes_cases_fail(tmp_path: Path, monkeypatch: pytest.
     for case in cases():
         if case.function == "LSA_STATUS" and not _differs(case):
             book.place(case)
-    wrong = [case for case, got in book.results() if not _right(case, got)]
-    assert wrong
-    assert all(case.expected == "due" for case in wrong)
+    found = [case for case, got in book.results() if not _right(case, got)]
+    assert found
+    assert all(case.expected == "due" for case in found)
 
 
 def test_the_examples_on_the_sheet_give_what_they_must(file: Path) -> None:

@@ -14,6 +14,7 @@ from workbook_tools import catalogue
         ("HRU", "hydrostatic release unit"),
         ("tin opener", "tin-opener"),
         ("First Aid Kit", "first-aid outfit"),
+        ("lifebuoy w/ light", "lifebuoy with light"),
     ],
 )
 def test_an_item_is_known_by_its_other_names(name: str, item: str) -> None:
@@ -30,12 +31,14 @@ def test_no_name_means_two_items() -> None:
         catalogue.Names([("hand flare", ["flare"]), ("rocket", ["Flares"])])
 
 
-@pytest.mark.parametrize("text", ["Bridge", "Bridge wing, port", "Pyrotechnics locker", "Engine control room"])
+@pytest.mark.parametrize(
+    "text", ["Bridge", "Bridge wing, port", "Pyrotechnics locker", "Engine control room", "E/R", "ECR", "Wheel house"]
+)
 def test_a_place_on_board_is_a_place(text: str) -> None:
     assert catalogue.is_place(text)
 
 
-@pytest.mark.parametrize("text", ["Lifeboat 1", "Lifebaot 1", "Raft P"])
+@pytest.mark.parametrize("text", ["Lifeboat 1", "Lifebaot 1", "Raft P", "Raft E", "Boat R"])
 def test_a_craft_is_no_place_of_the_list(text: str) -> None:
     assert not catalogue.is_place(text)
 

@@ -264,3 +264,44 @@ def test_no_rule_is_left_without_a_state() -> None:
     by_craft = {"liferaft-b", "craft", "rescue-boat", "lifeboat", "liferaft", "liferaft-a"}
     silent = {rule.key for rule in load_rule_set("solas").rules if rule.subject not in by_craft} - told
     assert silent == set()
+
+
+def test_a_wider_task_passes_a_narrower_one_and_never_starts_its_finding() -> None:
+    book = clean()
+    lines = book.rows["routine"]
+    book.rows["routine"] = [line for line in lines if line["task"] not in ("general alarm test", "abandon ship drill")]
+    drill = book.add("routine", day=date(2026, 11, 20), task="abandon ship drill", present="all")
+    assert _state(book, "routine.alarm", "ship").state == "passed"
+    drill["day"] = date(2026, 11, 10)
+    state = _state(book, "routine.alarm", "ship")
+    assert state.state == "not_evaluated"
+    assert "no general alarm test is recorded" in state.why
+    book.add("routine", day=date(2026, 11, 1), task="general alarm test")
+    assert _state(book, "routine.alarm", "ship").state == "finding"
+
+
+@pytest.mark.parametrize(("persons", "state"), [(150, "passed"), (151, "finding")])
+def test_a_lifeboat_is_for_150_persons_at_most(persons: int, state: str) -> None:
+    # LSA Code 4.4.2, from memory
+    book = clean()
+    book.find("craft", name="Lifeboat 1")["persons"] = persons
+    assert _state(book, "lifeboat.most-persons").state == state
+
+
+@pytest.mark.parametrize(("voyage", "state"), [("international", "finding"), ("short international", "not_applicable")])
+def test_a_us_ship_has_b_packs_on_short_international_voyages_only(voyage: str, state: str) -> None:
+    # the columns of the table of 46 CFR 199.175
+    book = clean()
+    book.ship.update(rule_set="us", voyage=voyage)
+    book.find("craft", name="Raft P")["pack"] = "B"
+    assert _state(book, "us-liferaft.a-pack", "Raft P").state == state
+
+
+def test_a_grant_without_its_letter_leaves_a_rafts_service_open() -> None:
+    book = clean()
+    raft = book.find("craft", name="Raft P")
+    raft.update(serviced=date(2025, 10, 20), service_granted_until=date(2027, 3, 1))
+    assert _state(book, "liferaft.service", "Raft P").state == "not_evaluated"
+    line = {"appliance": "Raft P", "service": "liferaft serviced", "done": date(2025, 10, 20)}
+    book.add("servicing", **line, done_by="servicing station", granted_until=date(2027, 3, 1), grant_reference="L 7")
+    assert _state(book, "liferaft.service", "Raft P").state == "passed"

@@ -27,11 +27,16 @@ def saved(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
     return dict(zip(BOOKS, paths, strict=True))
 
 
+# WB24 is about how a formula is written in .xlsx; LibreOffice writes formulas anew.
+REWRITTEN = {"WB24"}
+
+
 def _said(result: BookResult) -> Counter[Said]:
     """What is said of a book."""
     return Counter(
         (entry.code, entry.rule, entry.grade, entry.subject, entry.message, entry.sheet, entry.cell)
         for entry in result.findings
+        if entry.code not in REWRITTEN
     )
 
 

@@ -32,6 +32,7 @@ def _boat_of(persons: int, certificated: int) -> Workbook:
     for number in range(persons):
         certificate = "Survival craft" if number < certificated else "none"
         book.add("crew", number=str(100 + number), craft="Lifeboat 1", duty="member", certificate=certificate)
+    book.ship["persons_on_board"] = len(book.rows["crew"])
     return book
 
 

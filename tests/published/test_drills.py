@@ -50,7 +50,7 @@ TABLE = (
     ("steering-drill", 3, "months", "V/26.4", "confirmed"),
     ("steering-gear-test", 12, "h", "V/26.1", "secondary"),
     ("steering-gear-weekly", 7, "days", "V/26.5", "secondary"),
-    ("passenger-muster", 24, "h", "III/19.2", "memory"),
+    ("passenger-muster", 1, "days", "III/19.2", "confirmed"),  # before or at once: a day either side
 )
 SURENESS = ("derived", "memory", "secondary", "confirmed")
 RULES = load_rule_set("solas").by_key()
@@ -224,6 +224,23 @@ def test_passengers_are_mustered_on_departure(days: tuple[int, ...], state: str)
         book.add("routine", day=ago(number), task="passenger muster")
     assert _state(book, "routine.passenger-muster").state == state
     assert _codes(book, "routine.passenger-muster") == ([("RT07", "action")] if state == "finding" else [])
+
+
+@pytest.mark.parametrize(("days", "state"), [(7, "finding"), (6, "passed"), (4, "passed"), (3, "not_evaluated")])
+def test_a_muster_counts_from_the_day_before_departure_to_the_day_after(days: int, state: str) -> None:
+    book = clean()
+    book.ship["ship_type"] = "passenger ship"  # departed five days ago
+    book.add("routine", day=ago(days), task="passenger muster")
+    assert _state(book, "routine.passenger-muster").state == state
+    assert all("24 h" not in finding.message for finding in book.findings() if finding.code == "RT07")
+
+
+@pytest.mark.parametrize(("under", "state"), [("yes", "not_applicable"), ("", "not_evaluated"), ("no", "finding")])
+def test_a_ferry_on_short_voyages_musters_otherwise(under: str, state: str) -> None:
+    book = clean()
+    book.ship.update(ship_type="passenger ship", voyage_under_24h=under)
+    book.add("routine", day=ago(40), task="passenger muster")
+    assert _state(book, "routine.passenger-muster").state == state
 
 
 def test_the_calendar_month_option_of_the_ship_sheet_is_named_and_followed() -> None:

@@ -124,6 +124,7 @@ def test_only_a_lifeboats_food_and_fishing_tackle_may_be_waived() -> None:
     assert waivable == {
         ("lifeboat", "food ration"): "LSA Code 4.4.8.32",
         ("lifeboat", "fishing tackle"): "LSA Code 4.4.8.32",
+        ("lifeboat", "fresh water"): "never: LSA Code 4.4.8.32",
     }
 
 

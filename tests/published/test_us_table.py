@@ -51,6 +51,7 @@ DETAILS: dict[str, tuple[str, list[tuple[int | None, float | None, float]]]] = {
     "us-liferaft-a.flashlight-bulb": ("(b)(12): one spare bulb", [(None, None, 1)]),
     "us-liferaft-b.flashlight-batteries": ("(b)(12): one spare set", [(None, None, 1)]),
     "us-liferaft-b.flashlight-bulb": ("(b)(12): one spare bulb", [(None, None, 1)]),
+    "us-liferaft.a-pack": ("(b), the columns: a B pack on short international voyages only", [(None, None, 1)]),
     "us-liferaft.service": ("46 CFR 199.190, from memory: 12 months, as SOLAS III/20.8.1", [(None, None, 12)]),
 }
 

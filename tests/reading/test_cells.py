@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from workbook_tools.columns import sheet
-from workbook_tools.reading.cells import as_text, type_cell, type_content, type_date, type_number, type_whole
+from workbook_tools.reading.cells import Typed, as_text, type_cell, type_content, type_date, type_number, type_whole
 
 
 @pytest.mark.parametrize(
@@ -147,3 +147,46 @@ def test_a_cell_of_spaces_is_empty() -> None:
 
 def test_a_cell_reads_as_a_person_sees_it() -> None:
     assert [as_text(value) for value in (25.0, 2.5, True, "a\n b ")] == ["25", "2.5", "yes", "a b"]
+
+
+@pytest.mark.parametrize(
+    "word", ["N/A", "n/a", "-", "--", "none", "NIL", "no expiry", "Permanent", "unlimited", "not applicable"]
+)
+@pytest.mark.parametrize(("key", "column"), [("craft", "serviced"), ("inventory", "expires"), ("inventory", "made")])
+def test_a_word_for_no_date_is_an_empty_cell(key: str, column: str, word: str) -> None:
+    assert type_cell(word, sheet(key).column(column)) == Typed()
+
+
+@pytest.mark.parametrize("word", ["tbc", "?", "see label", "none 2027", "n"])
+def test_a_word_that_leaves_the_date_open_is_no_empty_cell(word: str) -> None:
+    assert type_cell(word, sheet("inventory").column("expires")).problem
+
+
+@pytest.mark.parametrize(
+    ("key", "column", "text", "number"),
+    [
+        ("craft", "stowage_height_m", "14 m", 14),
+        ("craft", "mass_kg", "170kg", 170),
+        ("ship", "length_m", "98 metres", 98),
+        ("craft", "persons", "25 persons", 25),
+        ("fire", "quantity", "6 pcs", 6),
+    ],
+)
+def test_a_number_may_have_its_unit_behind_it(key: str, column: str, text: str, number: float) -> None:
+    assert type_cell(text, sheet(key).column(column)).value == number
+
+
+@pytest.mark.parametrize(
+    ("key", "column", "text"),
+    [
+        ("craft", "stowage_height_m", "46 ft"),
+        ("craft", "mass_kg", "170 m"),
+        ("ship", "gross_tonnage", "5200 kg"),
+        ("fire", "quantity", "6 L"),
+        ("fire", "quantity", "2.5 pcs"),
+    ],
+)
+def test_a_number_with_another_unit_behind_it_is_not_read(key: str, column: str, text: str) -> None:
+    typed = type_cell(text, sheet(key).column(column))
+    assert typed.value is None
+    assert typed.problem

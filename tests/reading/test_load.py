@@ -8,6 +8,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 
 from tests.workbooks import clean
 from workbook_tools.reading import UnreadableBook, load, read_book
@@ -141,3 +142,54 @@ def test_a_book_with_macros_is_read_like_any_other(book: Path) -> None:
     macro = book.with_suffix(".xlsm")
     shutil.copy(book, macro)
     assert len(read_book(macro).rows("inventory")) == len(read_book(book).rows("inventory"))
+
+
+@pytest.mark.parametrize("empty", ["", "<v></v>", "<v/>"])
+def test_a_formula_without_a_result_is_no_empty_cell(tmp_path: Path, empty: str) -> None:
+    path = tmp_path / "book.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        book.add_worksheet("Craft").write_row(0, 0, ["Craft", "Type"])
+        page = book.add_worksheet("Inventory")
+        page.write_row(0, 0, ["Stowed at", "Item", "Quantity", "Remarks"])
+        page.write_row(1, 0, ["Bridge", "lifejacket"])
+        page.write_formula("C2", "=2+1", None, 3)
+        page.write_formula("D2", '=A2&""', None, "Bridge")
+    path = _rewritten(path, "xl/worksheets/sheet2.xml", "<v>Bridge</v>", "<v></v>")  # as Excel saves an empty text
+    assert read_book(path).findings == []
+    changed = _rewritten(
+        path.rename(tmp_path / "text.xlsx"), "xl/worksheets/sheet2.xml", r"(<f>2\+1</f>)<v>3</v>", rf"\1{empty}"
+    )
+    (finding,) = read_book(changed).findings
+    assert (finding.code, finding.cell) == ("WB01", "C2")
+    assert "formula without a result" in finding.message
+    assert "open and save" in finding.remedy
+
+
+def test_a_merged_place_is_carried_down_and_a_blank_one_is_not(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        book.add_worksheet("Craft").write_row(0, 0, ["Craft", "Type"])
+        page = book.add_worksheet("Inventory")
+        page.write_row(2, 1, ["Stowed at", "Item", "Quantity"])
+        for row in range(3, 7):
+            page.write_row(row, 2, ["lifejacket", 1])
+        page.merge_range("B4:B5", "Bridge")
+        page.write("B6", "Poop")
+    assert [row.get("place") for row in read_book(path).rows("inventory")] == ["Bridge", "Bridge", "Poop", None]
+
+
+def test_a_function_saved_with_a_dot_is_found_where_it_stands(tmp_path: Path) -> None:
+    import xlsxwriter
+
+    path = tmp_path / "book.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        for name, grid in clean().grids().items():
+            page = book.add_worksheet(name)
+            for row, cells in enumerate(grid[:3]):
+                page.write_row(row, 0, [str(cell) for cell in cells])
+            page.write_formula(9, 30, '=LSA.WATER_L(25,"lifeboat")', None, 75)
+            page.write_formula(9, 31, '=LSA_WATER_L(25,"lifeboat")', None, 75)
+            page.write_string(9, 32, "LSA.WATER_L(25)")
+            break
+    with zipfile.ZipFile(path):
+        assert load(path).dotted == {"Ship": [(9, 30)]}

@@ -1,4 +1,5 @@
-"""The cell functions as LAMBDA names of Excel 365: no macros, no Python. Written into a small workbook to copy from.
+"""The cell functions as LAMBDA names of Excel 365: no macros, no Python. Written into a small workbook to copy from,
+and into a new book of a ship where that is asked for.
 
 The names are made from the rule rows: a sheet of data holds the figures, the formulas only look up. Formulas are
 written here as they are typed, with one convention: lower-case words are parameters, [word] is one that may be left
@@ -16,6 +17,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import xlsxwriter
 
@@ -492,16 +494,25 @@ def workbook() -> bytes:
         shown = book.add_worksheet("Functions")
         data = book.add_worksheet(DATA_SHEET)
         bold = book.add_format({"bold": True})
-        for number, column in enumerate(columns()):
-            letter = xlsxwriter.utility.xl_col_to_name(number, True)
-            data.write_string(0, number, column.heading, bold)
-            for line, cell in enumerate(column.cells, start=1):
-                data.write(line, number, cell) if isinstance(cell, float) else data.write_string(line, number, cell)
-            book.define_name(column.name, f"={DATA_SHEET}!{letter}$2:{letter}${len(column.cells) + 1}")
-        for name, formula in formulas().items():
-            book.define_name(name, stored(formula))
+        write_names(book, data, 0, 0, bold)
         _show(shown, bold, book.add_format({"text_wrap": True, "valign": "top"}))
     return buffer.getvalue()
+
+
+def write_names(
+    book: xlsxwriter.Workbook, data: xlsxwriter.worksheet.Worksheet, row: int, column: int, heading: Any
+) -> None:
+    """Write every name into a workbook, and the data they look up onto a sheet of it: headings in a row from a column
+    on, both counted from 0.
+    """
+    for number, one in enumerate(columns(), start=column):
+        letter = xlsxwriter.utility.xl_col_to_name(number, True)
+        data.write_string(row, number, one.heading, heading)
+        for line, cell in enumerate(one.cells, start=row + 1):
+            data.write(line, number, cell) if isinstance(cell, float) else data.write_string(line, number, cell)
+        book.define_name(one.name, f"={data.get_name()}!{letter}${row + 2}:{letter}${row + 1 + len(one.cells)}")
+    for name, formula in formulas().items():
+        book.define_name(name, stored(formula))
 
 
 def _show(sheet: xlsxwriter.worksheet.Worksheet, bold: object, wrapped: object) -> None:

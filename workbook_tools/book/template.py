@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from datetime import date, datetime
 from typing import Any
 
@@ -43,7 +44,17 @@ _CRAFT_NAMES = {
 }
 
 
-def build(ship: str, description: Description | None = None, on: date | None = None) -> bytes:
+# Writes more names into a book, and their data onto its sheet of lists: book, sheet, row and column of the first
+# heading (counted from 0), format of the headings.
+MoreNames = Callable[[Any, Any, int, int, Any], None]
+
+
+def build(
+    ship: str,
+    description: Description | None = None,
+    on: date | None = None,
+    more_names: MoreNames | None = None,
+) -> bytes:
     """A workbook to fill in, as the bytes of an .xlsx file; ship '' leaves the name to be filled in.
 
     With a description, Ship and Craft are filled and the Inventory lists what each craft must carry by the rules in
@@ -58,16 +69,17 @@ def build(ship: str, description: Description | None = None, on: date | None = N
     with xlsxwriter.Workbook(
         memory, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     ) as book:
-        _Writer(book, ship).write(values, description.craft, lines)
+        _Writer(book, ship, more_names).write(values, description.craft, lines)
     return memory.getvalue()
 
 
 class _Writer:
     """Writes the sheets of one book."""
 
-    def __init__(self, book: Any, ship: str) -> None:
+    def __init__(self, book: Any, ship: str, more_names: MoreNames | None) -> None:
         self.book = book
         self.ship = ship
+        self.more_names = more_names
         base = {"font_name": "Calibri", "font_size": 11, "font_color": _INK, "valign": "vcenter"}
         add = book.add_format
         self.title = add({**base, "bold": True, "font_size": 16})
@@ -163,6 +175,8 @@ class _Writer:
             index += 1
         last = FIRST_ROW + ROOM["craft"]
         self.book.define_name("list_craft_names", f"=Craft!$A${FIRST_ROW + 1}:$A${last}")
+        if self.more_names is not None:
+            self.more_names(self.book, page, HEADING_ROW, index, self.optional)
         self._page(page, landscape=True)
 
     def _form(self, page: Any, contract: Sheet, values: Values) -> None:

@@ -245,7 +245,8 @@ def place_words() -> frozenset[str]:
 
 def is_place(text: str) -> bool:
     """Whether a text names a place on board: one of its words is a place word ('Bridge wing, port')."""
-    words = re.sub(r"[^0-9a-z]+", " ", text.casefold()).split()
+    letters = re.sub(r"\b([a-z])[/.]([a-z])\b", r"\1\2", text.casefold())  # E/R is one word
+    words = re.sub(r"[^0-9a-z]+", " ", letters).split()
     return any(word in place_words() for word in words)
 
 

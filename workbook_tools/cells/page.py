@@ -31,6 +31,14 @@ for the COM modules of Windows, not inside Excel |
 | Excel 365 without macros | `davitbook addin lambda --out DIR` | the same table, evaluated by ironcalc from the file; \
 not inside Excel. Its first sheet lists what is different |
 
+![Each function once on a sheet printed by LibreOffice Calc, with the value expected beside it](\
+images/calc-functions.png)
+
+The sheet *Functions* of `example_books/saltorra.xlsx` has each function once as well, as Excel stores it.
+
+![The Function Wizard of LibreOffice Calc with LSA_REQUIRED: what it answers, its arguments and their help](\
+images/calc-wizard.png)
+
 - **Ranges.** Where one value is asked, a range may stand: the answer then has the shape of the range (it spills in
   Excel 365; elsewhere enter it as an array formula). A range of one row or column serves every row or column of the
   others. A whole column is cut at its last filled row.
@@ -45,6 +53,24 @@ not inside Excel. Its first sheet lists what is different |
 - **The edition.** No function looks at today's date. Without `on=` in the option the rules are those in force on
   {EDITION.isoformat()}.
 - **option** is text such as `on=2026-11-25; construction=inflated; rules=us`. An unknown key or value is `#VALUE!`.
+
+## The functions inside a ship's book
+
+`davitbook new --lambda` gives a new book the LAMBDA names too, with the figures that they look up on its hidden sheet
+*Lists*: Excel 365 then answers in that book without macros and without Python. The audit reads the book as any other.
+It is an option and not the rule, because LibreOffice knows no LAMBDA:
+
+- Without our extension, Calc shows Err:508 in every cell of such a book that uses one of the names. With the extension
+  it gives the extension's values, for what is typed and for what Excel saved.
+- Saved as .xlsx by Calc 7.4, the names keep every word but lose the capitals of what Calc does not know
+  (`_xlfn.lambda`). Evaluated by ironcalc they still give the same values; whether Excel takes them was not tried. A
+  book that goes back and forth between the two programs is better made without the names.
+- In Excel a name of the book goes before an add-in's function of the same name (from memory; not tried inside Excel).
+  With the xlwings add-in loaded, a cell of such a book is thus answered by the name: by the table of cases with the
+  same value, or with an error where the first sheet of the functions workbook says so (an option gives `#N/A`). In a
+  book without the names the add-in answers.
+
+## The options and the functions
 
 """
 

@@ -3,7 +3,7 @@
 # The order of these imports is the order in which the checks run and speak.
 from workbook_tools.checks import registry
 
-from workbook_tools.checks import coverage, ship_level  # isort: skip
+from workbook_tools.checks import coverage, ship_level, ship_unrecorded  # isort: skip
 from workbook_tools.checks import servicing, servicing_queries, old_suits, equipment  # isort: skip
 from workbook_tools.checks import crew, papers, muster, routine, routine_queries, fittings, fire, form  # isort: skip
 from workbook_tools.checks import record, plausibility, followup, exemptions  # isort: skip
@@ -37,4 +37,5 @@ __all__ = [
     "servicing",
     "servicing_queries",
     "ship_level",
+    "ship_unrecorded",
 ]

@@ -78,17 +78,44 @@ def _anchor(crafts: Iterable[Craft], side: str | None) -> Craft | None:
 
 def each_side(rule: Rule, places: list[Place], crafts: list[Craft], persons: int) -> list[Cover]:
     """A rule that asks places on each side, the other side lost."""
-    return [
-        cover_persons(
-            rule,
-            f"{side} side",
-            f"{_OTHER[side]} side lost",
-            core.on_side(places, side),
-            persons,
-            _anchor(crafts, side),
+    return [_on_side(rule, places, crafts, persons, side) for side in SIDES]
+
+
+def _on_side(rule: Rule, places: list[Place], crafts: list[Craft], persons: int, side: str) -> Cover:
+    found, anchor = core.on_side(places, side), _anchor(crafts, side)
+    cover = cover_persons(rule, f"{side} side", f"{_OTHER[side]} side lost", found, persons, anchor)
+    if cover.state == "finding" and anchor is None and not any(side in place.possible_sides for place in places):
+        cover.message = (
+            f"no {_one(rule)} is recorded on the {side} side; places for {rule.fixed:g} % of {persons} persons are "
+            f"asked there ({rule.note or rule.item})"
         )
-        for side in SIDES
-    ]
+        cover.remedy = "correct the side of a craft that lies there, or add its line; otherwise one is missing"
+        if crafts:
+            cover.row, cover.column = crafts[0].row, "side"
+    return cover
+
+
+def _one(rule: Rule) -> str:
+    """One of what a rule counts: 'lifeboats each side' are lifeboats."""
+    first = rule.item.replace(",", "").split()[0]
+    return {"lifeboats": "lifeboat", "liferafts": "liferaft"}.get(first, "survival craft")
+
+
+def none_carried(rule: Rule, persons: int) -> Cover:
+    """The Craft sheet lists the ship's craft, and none of the kind that a rule asks."""
+    what = _one(rule)
+    return Cover(
+        rule,
+        SHIP,
+        "finding",
+        code="CV01",
+        column="kind",
+        message=f"no {what} is recorded on the Craft sheet; places for {rule.fixed:g} % of {persons} persons are "
+        f"asked in {what}s",
+        remedy=f"correct the type of the craft that is a {what}, or add its line; otherwise one is missing",
+        asked=rule.fixed * persons / 100,
+        unit="persons",
+    )
 
 
 def together(rule: Rule, found: Range, crafts: list[Craft], persons: int) -> Cover:

@@ -13,6 +13,8 @@ from workbook_tools.checks.persons import (
     Person,
     Told,
     boardings,
+    is_aboard,
+    may_have_duty,
     of_craft,
     of_persons,
     people,
@@ -30,19 +32,25 @@ from workbook_tools.rules import Rule
 _LEADING = ("person in charge", "second in command")
 
 
+def _assigned(number: int) -> str:
+    """'1 person assigned', '12 persons assigned'."""
+    return f"{number} person{'s' if number != 1 else ''} assigned"
+
+
 def _rule(audit: Audit, name: str) -> Rule | None:
     return next((rule for rule in audit.rule_set.rules if rule.evidence == "crew" and rule.key.endswith(name)), None)
 
 
-def _holder(boarding: Boarding, rule: Rule, duties: tuple[str, ...]) -> tuple[str, str]:
+def _holder(audit: Audit, boarding: Boarding, duties: tuple[str, ...]) -> tuple[str, str]:
     """The state of a rule that asks for somebody with one of the duties; 'finding' with why 'empty' when a line of the
     craft has no duty yet, which may be the one."""
     held = [row.get("duty") for row in boarding.assigned]
     if any(duty in duties for duty in held):
         return "passed", "counted"
-    unclear = any("duty" in row.unclear for row in boarding.assigned)
-    if unclear or any(row.get("duty") in duties for row in boarding.doubtful):
-        return "not_evaluated", "a duty, craft or joining date on the Crew sheet is not clear"
+    if any("duty" in row.unclear for row in boarding.assigned):
+        return "not_evaluated", "a duty on the Crew sheet is not clear"
+    if why := may_have_duty(audit, boarding, duties):
+        return "not_evaluated", why
     if all(duty is None for duty in held):
         return "not_evaluated", "no duty in the craft is recorded"
     return "finding", "empty" if any(duty is None for duty in held) else ""
@@ -59,7 +67,7 @@ def _without(boarding: Boarding, rule: Rule, code: str, why: str, wanted: str) -
         "craft",
         boarding.craft.row,
         "name",
-        f"{persons} person{'s' if persons != 1 else ''} assigned, none of them {wanted}{beside}",
+        f"{_assigned(persons)}, none of them {wanted}{beside}",
         f"give one of them the duty {rule.item!r} on the Crew sheet, and on the muster list",
         1,
         0,
@@ -69,7 +77,7 @@ def _without(boarding: Boarding, rule: Rule, code: str, why: str, wanted: str) -
 
 @of_craft("crew.second-in-command")
 def _second(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
-    state, why = _holder(boarding, rule, ("second in command",))
+    state, why = _holder(audit, boarding, ("second in command",))
     if state != "finding":
         return Outcome(rule, boarding.craft.name, state, why)
     return _without(boarding, rule, "CR05", why, "second in command")
@@ -77,15 +85,17 @@ def _second(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
 
 @of_craft("crew.engine-operator")
 def _engine(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
-    state, why = _holder(boarding, rule, ("engine operator",))
-    if state != "finding":
-        return Outcome(rule, boarding.craft.name, state, why)
+    state, why = _holder(audit, boarding, ("engine operator",))
     leading = [row.get("duty") for row in boarding.assigned if row.get("duty") in _LEADING]
-    if leading:
+    if leading and state != "passed":
         # III/10.5 does not say whether the person in charge may also be the one for the engine: accepted
         return Outcome(
             rule, boarding.craft.name, "passed", f"by the {leading[0]}, taken to be able to operate the engine"
         )
+    if state == "finding" and (may := may_have_duty(audit, boarding, _LEADING)):
+        state, why = "not_evaluated", may
+    if state != "finding":
+        return Outcome(rule, boarding.craft.name, state, why)
     return _without(boarding, rule, "CR06", why, "for the engine")
 
 
@@ -137,6 +147,7 @@ def _by_complement(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
     most_asked = (required(most, None) or 0.0) if most else least_asked
     held = [_certificated(audit, row) for row in boarding.assigned]
     sure = held.count("held")
+    others = [row for row in (*boarding.doubtful, *boarding.placeless) if _may_be_certificated(audit, row)]
     perhaps = held.count("perhaps") + sum(_certificated(audit, row) == "held" for row in boarding.doubtful)
     empty = held.count("")
     if sure >= most_asked:
@@ -146,6 +157,8 @@ def _by_complement(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
     if empty == len(held):
         return Outcome(rule, name, "not_evaluated", "no certificate of those assigned to it is recorded")
     query = sure + perhaps + empty >= least_asked
+    if not query and sure + perhaps + empty + len(others) + boarding.unlisted >= least_asked:
+        return Outcome(rule, name, "not_evaluated", "who of those on board belongs to it is not clear")
     beside = f"; {empty} of them with an empty certificate cell" if query else ""
     told = Told(
         "CR11",
@@ -154,7 +167,7 @@ def _by_complement(audit: Audit, rule: Rule, boarding: Boarding) -> Outcome:
         "craft",
         boarding.craft.row,
         "name",
-        f"{len(held)} persons assigned, {sure} with a certificate in date, {least_asked:g} asked{beside}",
+        f"{_assigned(len(held))}, {sure} with a certificate in date, {least_asked:g} asked{beside}",
         "assign certificated persons to it; where somebody has none, write 'none' in the certificate cell",
         least_asked,
         sure,
@@ -169,6 +182,12 @@ def _certificated(audit: Audit, row: Row) -> str:
     word = certificate_word(row.get("certificate"))
     last_day = row.get("certificate_expires")
     return "none" if word == "held" and last_day is not None and last_day < audit.on else word
+
+
+def _may_be_certificated(audit: Audit, row: Row) -> bool:
+    """Of somebody whose craft is not known; one who joins later counts with a certificate on record only."""
+    word = _certificated(audit, row)
+    return word == "held" or (word != "none" and is_aboard(audit, row))
 
 
 def _labels(persons: list[Person]) -> str:
@@ -247,7 +266,7 @@ def craft_overfilled(audit: Audit) -> Iterator[Finding]:
             boarding.assigned[persons],
             "craft",
             boarding.craft.name,
-            f"{len(boarding.assigned)} persons assigned, {persons} permitted",
+            f"{_assigned(len(boarding.assigned))}, {persons} permitted",
             "assign those beyond the number to another craft with room",
             rule,
             required=persons,
@@ -282,7 +301,7 @@ def nobody_in_charge(audit: Audit) -> Iterator[Finding]:
             boarding.craft.row,
             "name",
             boarding.craft.name,
-            f"{len(boarding.assigned)} persons assigned, none of them in charge ({rule.note or 'one is asked'})",
+            f"{_assigned(len(boarding.assigned))}, none in charge ({rule.note or 'one is asked'})",
             "give one of them the duty 'person in charge' on the Crew sheet",
             rule,
             required=1,

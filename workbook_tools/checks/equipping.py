@@ -10,7 +10,16 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from workbook_tools.checks.context import SHIP, Audit, Craft
-from workbook_tools.checks.cover import Cover, Entries, Rules, cover_persons, each_side, none_recorded, together
+from workbook_tools.checks.cover import (
+    Cover,
+    Entries,
+    Rules,
+    cover_persons,
+    each_side,
+    none_carried,
+    none_recorded,
+    together,
+)
 from workbook_tools.checks.places import (
     Equipped,
     counting,
@@ -31,16 +40,23 @@ def _all_transferable(rafts: list[Craft]) -> bool:
     return bool(rafts) and all(craft.facts["transferable"] == "yes" for craft in rafts)
 
 
+def _none(equipped: Equipped, rules: list[Rule], what: str) -> list[Cover]:
+    """No craft of a kind is recorded: short of the first rule where the Craft sheet is kept, and told once."""
+    if not equipped.complete:
+        return none_recorded(rules, what)
+    return [none_carried(rules[0], equipped.persons), *none_recorded(rules[1:], what)]
+
+
 def _davit(equipped: Equipped, rules: Rules) -> list[Cover]:
     """Lifeboats on each side, and liferafts (III/31.1.1)."""
     boats, rafts, persons = equipped.lifeboats, equipped.rafts, equipped.persons
     found = (
         each_side(rules["davit-lifeboats"], places_of(boats), boats, persons)
         if boats
-        else none_recorded([rules["davit-lifeboats"]], "lifeboat")
+        else _none(equipped, [rules["davit-lifeboats"]], "lifeboat")
     )
     if not rafts:
-        return [*found, *none_recorded([rules["davit-rafts"]], "liferaft")]
+        return [*found, *_none(equipped, [rules["davit-rafts"]], "liferaft")]
     if _all_transferable(rafts):
         return [*found, together(rules["davit-rafts-transferable"], core.together(places_of(rafts)), rafts, persons)]
     return [*found, *each_side(rules["davit-rafts"], places_of(rafts), rafts, persons)]
@@ -53,7 +69,8 @@ def _free_fall(equipped: Equipped, rules: Rules) -> list[Cover]:
     launching = rules.get("free-fall-raft-launching")
     alternative = rules.get("free-fall-raft-launching-or-system")
     if not rafts:
-        return [*found, *none_recorded(filter(None, (rules["free-fall-rafts"], launching, alternative)), "liferaft")]
+        others = [rule for rule in (launching, alternative) if rule is not None]
+        return [*found, *_none(equipped, [rules["free-fall-rafts"], *others], "liferaft")]
     found += each_side(rules["free-fall-rafts"], places_of(rafts), rafts, persons)
     if launching is not None:
         found.append(_launched(launching, rafts, persons, may_be_system=False))
@@ -72,8 +89,27 @@ def _launched(rule: Rule, rafts: list[Craft], persons: int, may_be_system: bool)
         return Cover(
             rule, SHIP, "not_evaluated", "whether the rafts of a side have an evacuation system is not recorded"
         )
+    places = places_of(davit)
+    if any(core.on_side(places, side).most >= asked for side in SIDES):
+        return Cover(rule, SHIP, "not_evaluated", core.joined(core.on_side(places, side).doubt for side in SIDES))
     if davit:
-        return Cover(rule, SHIP, "not_evaluated", "not all the rafts of a side are recorded as davit-launched")
+        there = max(core.on_side(places, side).most for side in SIDES)
+        taken = ", ".join(f"{core.on_side(places, side).most:g} to {side}" for side in SIDES)
+        return Cover(
+            rule,
+            SHIP,
+            "finding",
+            code="CV07",
+            row=davit[0].row,
+            column="persons",
+            message=f"davit-launched liferafts take {taken}; those of one side at least must take all {persons} "
+            f"({rule.note})",
+            remedy="correct the type or the persons of the rafts; if they are right, ask class or the Administration. "
+            "Launching gear is worked on only by those certified for it, by the maker's manual",
+            asked=asked,
+            there=there,
+            unit="persons",
+        )
     return Cover(
         rule,
         SHIP,
@@ -152,7 +188,10 @@ def _passenger(prefix: str) -> Callable[[Equipped, Rules], list[Cover]]:
             if f"{prefix}-{name}" in rules
         }
         if not boats:
-            return none_recorded(named.values(), "lifeboat")
+            # below the floor no liferafts may stand for boats: where there is one, it is the rule that is not met
+            first = "lifeboats-floor" if "lifeboats-floor" in named else "lifeboats"
+            ordered = sorted(named.values(), key=lambda rule: rule is not named.get(first))
+            return _none(equipped, ordered, "lifeboat")
         places, raft_places = places_of(boats), places_of(rafts)
         total, raft_total = core.together(places), core.together(raft_places)
         found: list[Cover] = []

@@ -16,7 +16,7 @@ from workbook_tools.core.expiry import days_left
 from workbook_tools.core.fire import age_reached, hoses, passenger_outfits, spare_charges
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import holds_until
-from workbook_tools.findings import Finding, State
+from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 
@@ -187,7 +187,9 @@ def _one_tested(audit: Audit, rule: Rule, row: Row, name: str, code: str, column
         verdict.state, verdict.why = "not_applicable", f"condition: {row.get('condition')}"
         return verdict
     days = [row.get(column)]
-    doubts = [f"{audit.where('fire', row, key)} shows {row.unclear[key]!r}" for key in (column,) if key in row.unclear]
+    # a line whose condition cannot be read may be one that is out of use already
+    cells = [key for key in (column, "condition") if key in row.unclear]
+    doubts = [f"{audit.where('fire', row, key)} shows {row.unclear[key]!r}" for key in cells]
     if column == "serviced":
         for line in audit.book.rows("servicing"):
             if line.get("service") == _EXTINGUISHERS_SERVICED:
@@ -232,6 +234,8 @@ def _discharged(audit: Audit, rule: Rule, rows: list[Row]) -> Iterator[Verdict]:
     if not groups:
         yield Verdict(rule, SHIP, "not_applicable", "no portable extinguisher is in use or spare")
     for key, members in groups.items():
+        unsure = [row for row in members if "condition" in row.unclear]
+        members = [row for row in members if row not in unsure] or members
         past = [row for row in members if row.get("discharged") is not None and row.get("discharged") <= audit.on]
         latest = max(past, key=lambda row: row.get("discharged"), default=None)
         verdict = Verdict(rule, names[key], "passed", "", "FF02", latest or members[0], "discharged")
@@ -239,6 +243,10 @@ def _discharged(audit: Audit, rule: Rule, rows: list[Row]) -> Iterator[Verdict]:
             (row, column) for row in members for column in ("discharged", "made", "agent") if column in row.unclear
         ]
         doubts = [f"{audit.where('fire', row, column)} shows {row.unclear[column]!r}" for row, column in cells]
+        for row in unsure:
+            done = row.get("discharged")
+            if row in members or (done is not None and done <= audit.on <= _until(rule, done)):
+                doubts.append(f"{audit.where('fire', row, 'condition')} shows {row.unclear['condition']!r}")
         if not key[0] or key[1] is None:
             doubts.append("type or year of making is not recorded")
         day = _until(rule, latest.get("discharged")) if latest is not None else None
@@ -514,10 +522,10 @@ def _test_findings(audit: Audit, code: str, what: str, remedy: str) -> Iterator[
         left = days_left(verdict.day, audit.on)
         if verdict.state == "finding":
             grade, priority = "action", verdict.rule.priority
-            when = f"ran out on {verdict.day}, {-left} days ago"
+            when = f"lapsed on {verdict.day}, {-left} days ago"
         elif verdict.state == "passed" and verdict.warn and left <= audit.warn_days("servicing"):
-            grade, priority = "due", "within 14 days" if left <= 14 else "at next port"
-            when = f"runs out on {verdict.day}, in {left} days"
+            grade, priority = "due", priority_of_due(left)
+            when = f"lapses on {verdict.day}, in {left} days"
         else:
             continue
         yield audit.finding(
@@ -528,7 +536,7 @@ def _test_findings(audit: Audit, code: str, what: str, remedy: str) -> Iterator[
             verdict.row,
             verdict.column,
             verdict.subject,
-            f"{what}: {verdict.rule.fixed:g} {verdict.rule.unit} asked; its time {when} ({verdict.rule.note})",
+            f"{what}: asked every {verdict.rule.fixed:g} {verdict.rule.unit}; {when} ({verdict.rule.note})",
             remedy,
             verdict.rule,
         )

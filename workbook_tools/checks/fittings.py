@@ -190,6 +190,9 @@ def _looked_at(audit: Audit, rule: Rule, craft: Craft | None, name: str) -> Chec
         return found
     if last.possible == date.max or (last.possible and routine_due.due_day(audit, rule, last.possible) >= audit.on):
         found.state, found.why = "not_evaluated", last.doubt
+    elif last.sure.task != tasks[0] and routine_record.last_done(audit, tasks[:1], craft).day is None:
+        # what another task shows beside its own purpose passes a fitting; it is no record of looking at it
+        found.state, found.why = "not_evaluated", f"no {tasks[0]} is recorded; the last {last.sure.task}: {last.day}"
     elif _late_already(audit, tasks):
         found.state, found.why = "not_evaluated", f"last looked at on {last.day}: see the late {tasks[0]}"
     else:
@@ -262,7 +265,7 @@ def defect_open(audit: Audit) -> Iterator[Finding]:
                 "fitting",
                 found.subject,
                 f"{found.rule.item} of {_subject_words(found)}: {wrong or 'defective'}"
-                f"{f', since {since}' if since else ''}, not closed; asked to be in working order at all times",
+                f"{f', since {since}' if since else ''}, still open on record; asked to work at all times",
                 f"put it right and enter the day under Closed on{f'; {caution}' if caution else ''}",
                 found.rule,
             )

@@ -10,9 +10,11 @@ from workbook_tools.checks.ship_stock import (
     Day,
     Holding,
     carried_between,
+    doubts,
     each_side,
     judged,
     measured,
+    recorded,
     rule_name,
     words_of,
 )
@@ -92,8 +94,8 @@ def _lighted(day: Day, rule: Rule, asked: float) -> Holding:
     lots = [*plain[3], *smoke[3]]
     carried = carried_between(plain[0] + smoke[0], plain[1] + smoke[1], plain[2] + smoke[2])
     holding = judged(rule, carried, asked, lots, why=_APART)
-    if not day.lots("lifebuoy"):
-        holding.state, holding.why = "not_evaluated", "no lifebuoy is recorded"
+    if not recorded(day.lots("lifebuoy")):
+        holding.state, holding.why = "not_evaluated", doubts(day.lots("lifebuoy")) or "no lifebuoy is recorded"
     elif holding.state == "finding" and all(entry.lot.item == "lifebuoy light and smoke" for entry in lots):
         # bridge-wing units are entered for their dates; that says nothing of the lights of the other lifebuoys
         holding.state, holding.why = "not_evaluated", "lights of lifebuoys are not recorded"

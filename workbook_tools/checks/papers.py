@@ -31,8 +31,9 @@ from workbook_tools.core.crew import (
     paper_status,
 )
 from workbook_tools.core.expiry import days_left
-from workbook_tools.core.interval import Interval, add_months, next_due
-from workbook_tools.findings import Finding
+from workbook_tools.core.interval import Interval
+from workbook_tools.core.servicing import holds_until, months_after
+from workbook_tools.findings import Finding, priority_of_due
 from workbook_tools.rules import Rule
 
 
@@ -43,7 +44,7 @@ def _paper(rule: Rule, person: Person, told: Told) -> Outcome:
 
 
 def _soon(audit: Audit, last_day: date) -> str:
-    return "within 14 days" if days_left(last_day, audit.on) <= 14 else "at next port"
+    return priority_of_due(days_left(last_day, audit.on))
 
 
 def _when(audit: Audit, last_day: date) -> str:
@@ -138,7 +139,7 @@ def _lapsed_medical(audit: Audit, rule: Rule, last_day: date, months: int) -> tu
     """Grade, priority and message for a medical certificate that has run out (MLC A1.2.9)."""
     departed = audit.book.ship_value("departed")
     how = lapsed_medical(last_day, audit.on, departed, months)
-    limit = add_months(last_day, months)
+    limit = months_after(last_day, months)
     text = f"the medical certificate ran out on {last_day}"
     at_sea = f"one that lapses at sea holds to the next port with a doctor, until {limit} at most"
     if how == TOO_LONG:
@@ -160,7 +161,7 @@ def _training(audit: Audit, rule: Rule, person: Person, done: date) -> Outcome:
         return Outcome(
             rule, person.label, "not_evaluated", f"the training evidence is dated {done}, after the day asked"
         )
-    last_day = next_due(done, Interval(months=int(rule.fixed)))
+    last_day = holds_until(done, Interval(months=int(rule.fixed)))
     status = _paper_status(audit, last_day)
     if status == VALID:
         return Outcome(rule, person.label, "passed", "recorded")

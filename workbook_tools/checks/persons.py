@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import SHIP, Audit, Craft, ShipRule, close_crafts
+from workbook_tools.checks.context import SHIP, Audit, Craft, ShipRule
+from workbook_tools.checks.places import crew_lines
 from workbook_tools.checks.registry import states
 from workbook_tools.core.crew import is_passenger
 from workbook_tools.findings import Finding, State
@@ -26,11 +27,17 @@ CERTIFICATE_CELLS = ("certificate", "certificate_expires")
 
 @dataclass(slots=True)
 class Boarding:
-    """The persons assigned to a craft, those who may be, and the state of its two rules."""
+    """The persons assigned to a craft, those who may be, and the state of its two rules.
+
+    doubtful: whose craft cell may mean it, or who join later. placeless: on board, with an empty craft cell that no
+    remark explains. unlisted: persons on board beyond those who have a line.
+    """
 
     craft: Craft
     assigned: list[Row] = field(default_factory=list)
     doubtful: list[Row] = field(default_factory=list)
+    placeless: list[Row] = field(default_factory=list)
+    unlisted: int = 0
     states: dict[str, tuple[str, str]] = field(default_factory=dict)
 
 
@@ -42,22 +49,52 @@ def boardings(audit: Audit) -> list[Boarding]:
 def _evaluate(audit: Audit) -> list[Boarding]:
     by_name = audit.crafts_by_name
     found = {id(craft): Boarding(craft) for craft in audit.crafts}
+    placeless = []
     for row in audit.book.rows("crew"):
         text = row.get("craft")
-        if text is None:
-            continue
-        craft = by_name.get(catalogue.normalise(text))
+        craft = by_name.get(catalogue.normalise(text)) if text is not None else None
         if craft is not None:
             boarding = found[id(craft)]
             (boarding.assigned if is_aboard(audit, row) else boarding.doubtful).append(row)
-        else:
-            for near in close_crafts(text, by_name):
-                found[id(near)].doubtful.append(row)
+        elif text is not None or "craft" in row.unclear:
+            for boarding in found.values():  # a name that nobody knows may mean any of them
+                boarding.doubtful.append(row)
+        elif is_aboard(audit, row) and row.get("remarks") is None and not is_passenger(row.get("rank")):
+            placeless.append(row)
+    unlisted = _unlisted(audit)
+    for boarding in found.values():
+        boarding.placeless, boarding.unlisted = placeless, unlisted
     recorded = any(boarding.assigned or boarding.doubtful for boarding in found.values())
     for boarding in found.values():
         boarding.states["manning.room"] = _room(audit, boarding, recorded)
         boarding.states["manning.person-in-charge"] = _charge(audit, boarding, recorded)
     return list(found.values())
+
+
+def _unlisted(audit: Audit) -> int:
+    """How many of the crew on board have surely no line on the Crew sheet."""
+    on_board, passengers = audit.book.ship_value("persons_on_board"), audit.book.ship_value("passengers")
+    if on_board is None or (passengers is None and audit.ship_facts["ship_family"] != "cargo"):
+        return 0
+    lines = crew_lines(audit)
+    named = sum(is_passenger(row.get("rank")) for row in lines)
+    return max(0, int(on_board) - max(int(passengers or 0), named) - (len(lines) - named))
+
+
+def may_have_duty(audit: Audit, boarding: Boarding, duties: tuple[str, ...]) -> str:
+    """Why somebody whose craft is not known may have one of the duties in this one; '' when nobody may."""
+
+    def open_to(row: Row) -> bool:
+        return row.get("duty") in duties or (row.get("duty") is None and is_aboard(audit, row))
+
+    if any(open_to(row) for row in boarding.doubtful):
+        return "a craft, duty or joining date on the Crew sheet is not clear"
+    if any(open_to(row) for row in boarding.placeless):
+        return "for somebody on the Crew sheet no craft is recorded"
+    if boarding.unlisted:
+        verb = "is" if boarding.unlisted == 1 else "are"
+        return f"{boarding.unlisted} of those on board {verb} not on the Crew sheet"
+    return ""
 
 
 def is_aboard(audit: Audit, row: Row) -> bool:
@@ -98,9 +135,10 @@ def _charge(audit: Audit, boarding: Boarding, recorded: bool) -> tuple[str, str]
         return "passed", "counted"
     if not boarding.assigned:
         return "not_applicable", "nobody is assigned to it"
-    doubtful = [row for row in boarding.doubtful if row.get("duty") == "person in charge"]
-    if doubtful or any("duty" in row.unclear for row in boarding.assigned):
-        return "not_evaluated", "a duty or craft named on the Crew sheet is not clear"
+    if any("duty" in row.unclear for row in boarding.assigned):
+        return "not_evaluated", "a duty named on the Crew sheet is not clear"
+    if why := may_have_duty(audit, boarding, ("person in charge",)):
+        return "not_evaluated", why
     if all(row.get("duty") is None for row in boarding.assigned):
         return "not_evaluated", "no duty in the craft is recorded"
     return "finding", ""

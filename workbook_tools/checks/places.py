@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workbook_tools.checks.context import Audit, Craft
 from workbook_tools.core import coverage as core
 from workbook_tools.core.coverage import SIDES, Place
 from workbook_tools.reading import Row
+
+PERHAPS = "perhaps"  # side-to-side transfer of a raft whose mass is not recorded
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +19,7 @@ class Equipped:
 
     persons: int
     crafts: list[Craft]
+    complete: bool = False  # the Craft sheet lists craft, and each with a type that can be read
 
     @property
     def free_fall(self) -> list[Craft]:
@@ -77,7 +80,25 @@ def unclear_craft(crafts: Sequence[Craft]) -> str:
 
 def equipped_with(audit: Audit, persons: int) -> Equipped:
     """The survival craft that count, for a number of persons."""
-    return Equipped(persons, [craft for craft in counting(audit) if set(craft.families) & {"lifeboat", "liferaft"}])
+    most = heaviest_moved(audit)
+    crafts = [craft for craft in counting(audit) if set(craft.families) & {"lifeboat", "liferaft"}]
+    complete = bool(audit.crafts) and not unclear_craft(audit.crafts)
+    return Equipped(persons, [_as_moved(craft, most) for craft in crafts], complete)
+
+
+def heaviest_moved(audit: Audit) -> float | None:
+    """The mass in kg above which a raft is not easily moved side to side; None where the rule set has no figure."""
+    rows = audit.rule_set.by_key().get("liferaft.packed-mass", [])
+    return next((rule.fixed for rule in rows if rule.in_force(audit.on)), None)
+
+
+def _as_moved(craft: Craft, most: float | None) -> Craft:
+    """A raft that is recorded as moved, with what its mass makes of that: 'no' above the figure, 'perhaps' unknown."""
+    if most is None or craft.facts["transferable"] != "yes" or "liferaft" not in craft.families:
+        return craft
+    mass = craft.row.get("mass_kg")
+    moved = PERHAPS if mass is None else "yes" if mass <= most else "no"
+    return craft if moved == "yes" else replace(craft, facts={**craft.facts, "transferable": moved})
 
 
 def usable_sides(craft: Craft) -> tuple[frozenset[str], frozenset[str], str]:
@@ -90,6 +111,8 @@ def usable_sides(craft: Craft) -> tuple[frozenset[str], frozenset[str], str]:
             return core.NEITHER, core.NEITHER, ""
         return core.NEITHER, core.BOTH, f"side of {craft.name} is not recorded"
     own = core.BOTH & {side}
+    if transfer == PERHAPS:
+        return own, core.BOTH, f"mass of {craft.name}, which is to be moved side to side, is not recorded"
     if transfer is None and craft.kind == "liferaft":
         return own, core.BOTH, f"side-to-side transfer of {craft.name} is not recorded"
     return own, own, ""

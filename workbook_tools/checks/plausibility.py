@@ -14,7 +14,7 @@ from workbook_tools.checks.context import Audit
 from workbook_tools.checks.persons import people
 from workbook_tools.checks.registry import Code, check
 from workbook_tools.core.crew import serial_key
-from workbook_tools.core.interval import add_months
+from workbook_tools.core.servicing import months_after
 from workbook_tools.findings import Finding
 from workbook_tools.reading import Row
 from workbook_tools.reading.tables import row_subject
@@ -239,7 +239,7 @@ def medical_too_long(audit: Audit) -> Iterator[Finding]:
     rule = next((rule for rule in audit.rule_set.rules if rule.key == "crew.medical-certificate"), None)
     if record_date is None or rule is None:
         return
-    latest = add_months(max(record_date, audit.on), int(rule.fixed))
+    latest = months_after(max(record_date, audit.on), int(rule.fixed))
     for person in people(audit):
         last_day = person.row.get("medical_expires")
         if last_day is not None and last_day > latest:

@@ -107,14 +107,25 @@ for _code in (
         "rename the heading if it should be read",
     ),
     Code(
+        "WB24",
+        "function-with-a-dot",
+        ("note",),
+        "cell functions are written so that Excel knows them: LSA_WATER_L, not LSA.WATER_L",
+        "LibreOffice 7.4 saves its own spelling into .xlsx, and Excel then shows #NAME?",
+        "=LSA.WATER_L(25;...) on any sheet of a .xlsx",
+        "=LSA_WATER_L(25;...); the words LSA.X in a text",
+        "replace the dots by underscores in Excel",
+    ),
+    Code(
         "WB18",
         "sheet-not-read",
-        ("note",),
-        "a sheet with one of our names has the headings by which it is read",
+        ("note", "query"),
+        "a sheet that might be one of ours is read, or named as left out: two of one kind, a name or headings that are "
+        "nearly ours, one of our names over something else",
         "a sheet that is silently left out is thought to be looked at",
-        "a sheet 'Crew' whose columns are headed '?'",
-        "a sheet of your own under a name of its own; one of ours with headings and no lines yet",
-        "head its columns as in the template",
+        "a sheet 'Crew' whose columns are headed '?'; 'Routine' and 'Drills' in one book; 'Servicng'",
+        "a sheet of your own under a name of its own (listed as not read); one of ours with headings and no lines",
+        "head its columns as in the template, name it as one of ours, or put its lines on the sheet that is read",
     ),
 ):
     describe(_code)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from workbook_tools.checks.context import Audit
 from workbook_tools.core import routine as core
 from workbook_tools.core.expiry import days_left
-from workbook_tools.core.interval import Interval, add_months
+from workbook_tools.core.interval import Interval
+from workbook_tools.core.servicing import days_after, months_after
 from workbook_tools.rules import Rule
 from workbook_tools.rules.loader import policies
 
@@ -57,4 +58,4 @@ def when_due(audit: Audit, due: date) -> str:
 def back(due: date | None, every: Interval) -> date:
     """The day from which an interval leads to a day; None: to the last day there is."""
     day = due or date.max
-    return add_months(day, -every.months) if every.months else day - timedelta(days=every.days)
+    return months_after(day, -every.months) if every.months else days_after(day, -every.days)

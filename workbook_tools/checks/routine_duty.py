@@ -10,6 +10,7 @@ from workbook_tools.checks.routine_due import due_day, every_words, in_lead, sam
 from workbook_tools.checks.routine_record import Last, last_done, last_not_held
 from workbook_tools.checks.routine_tasks import COVERING, WEATHER, WHOLE, code_of, shown_by
 from workbook_tools.core.expiry import days_left
+from workbook_tools.findings import priority_of_due
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 
@@ -56,20 +57,20 @@ def _covering(audit: Audit, rule: Rule, crafts: list[Craft]) -> Duty:
     if late:
         craft, worst = max(late, key=lambda pair: pair[1].days or 0)
         names = ", ".join(each.name for each, _ in late)
-        scope = "" if len(late) == len(crafts) else f" of {names}"
-        return replace(worst, subject=SHIP, message=worst.message.replace(f" of {craft.name}", scope, 1))
+        scope = "" if len(late) == len(crafts) else f", {names}"
+        return replace(worst, subject=SHIP, message=worst.message.replace(f", {craft.name}", scope, 1))
     open_ones = [duty for _, duty in found if duty.state == "not_evaluated"]
     if open_ones:
         return replace(open_ones[0], subject=SHIP, code="")
     soonest = min(
         (duty for _, duty in found), key=lambda duty: duty.days if duty.code and duty.days is not None else 10**6
     )
-    return replace(soonest, subject=SHIP, message=soonest.message.replace(f" of {soonest.subject}", "", 1))
+    return replace(soonest, subject=SHIP, message=soonest.message.replace(f", {soonest.subject}", "", 1))
 
 
 def _verdict(audit: Audit, rule: Rule, name: str, last: Last, craft: Craft | None) -> Duty:
     """Passed, late or not evaluated, from the day a task was last carried out."""
-    what = rule.item if craft is None else f"{rule.item} of {craft.name}"
+    what = rule.item if craft is None else f"{rule.item}, {craft.name}"
     if last.day is None:
         return Duty(rule, name, "not_evaluated", last.doubt or f"no {what} is recorded")
     due = due_day(audit, rule, last.day)
@@ -78,12 +79,22 @@ def _verdict(audit: Audit, rule: Rule, name: str, last: Last, craft: Craft | Non
     ago = (audit.on - last.day).days
     said = f"{what}: last on {last.day}, {ago} days ago; asked {every_words(rule)}{counting}"
     duty = Duty(rule, name, "passed", f"last on {last.day}", row=last.sure.row if last.sure else None)
+    only = ""
+    if last.sure is not None and last.sure.task != rule.item:
+        duty = replace(duty, why=f"{last.sure.task} on {last.day}")
+        # a wider task shows that the narrower one was done; it does not show that the ship keeps lines of it
+        if last_done(audit, (rule.item,), craft, rule.item in WHOLE).day is None:
+            only = f"no {what} is recorded; the last {last.sure.task} is of {last.day}"
+            if left >= 0:
+                return duty
     if left >= 0:
         if not in_lead(audit, last.day, due):
             return duty
         return told(audit, replace(duty, days=left), craft, f"{said}: due {when_due(audit, due)}")
     if last.possible is not None and (last.possible == date.max or due_day(audit, rule, last.possible) >= audit.on):
         return replace(duty, state="not_evaluated", why=last.doubt or "a line is not clear")
+    if only:
+        return replace(duty, state="not_evaluated", why=only)
     missed = last_not_held(audit, shown_by(rule.item), craft)
     if missed is not None and missed.day is not None and missed.day > last.day:
         if rule.key in WEATHER and due_day(audit, rule, missed.day) >= audit.on:
@@ -99,7 +110,7 @@ def told(audit: Audit, duty: Duty, craft: Craft | None, message: str, code: str 
     if duty.state == "finding":
         grade, priority = "action", duty.rule.priority
     else:
-        grade, priority = "due", "within 14 days" if (duty.days or 0) <= 14 else "at next port"
+        grade, priority = "due", priority_of_due(duty.days or 0)
     if craft is not None and craft.purpose == "extra":
         grade, priority = "note", "plan"
     return replace(duty, code=code or code_of(duty.rule.item), grade=grade, priority=priority, message=message)

@@ -137,7 +137,7 @@ def attendance_not_clear(audit: Audit) -> Iterator[Finding]:
 )
 def drill_before_joining(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every person first listed within the month before joining, by number."""
-    month = look_back(audit) if "routine.abandon-drill" in audit.rule_set.by_key() else None
+    month = look_back(audit)
     listed = [
         entry for entry in entries(audit) if entry.task in TRAINING and entry.held and entry.day and entry.attendance
     ]

@@ -22,6 +22,7 @@ from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 from workbook_tools.rules.loader import Policy, policies
 
+NO_LETTER = "puts it off, and no line of the Servicing sheet has the reference of that grant"
 SAME_MONTH_SOURCE = "Norwegian directive SM 4-2015"
 
 
@@ -102,7 +103,8 @@ def _in_window(audit: Audit, rule: Rule, done: date, months: int, source: str) -
     strict = holds_until(done, interval_of(rule))
     family, anniversary = audit.ship_facts.get("ship_family"), audit.book.ship_value("anniversary")
     # Passenger ships renew their certificate each year: nothing may wait past the anniversary (SOLAS I/7).
-    after = 0 if family == "passenger" else months
+    beyond = _policies_by_rule().get(("window-after", family or ""))
+    after = months if beyond is None else int(beyond.value)
     if family is None or anniversary is None:
         missing = "the ship type" if family is None else "the survey anniversary"
         return strict, months_after(strict, months + after), "", f"{missing} is not recorded"
@@ -135,6 +137,7 @@ def raft_holding(audit: Audit, craft: Craft, rule: Rule) -> Holding | None:
     granted = craft.row.get("service_granted_until")
     longest = int(rule.extended_to) if rule.extended_to is not None else None
     later = granted_until(serviced, due, granted, longest)
-    if later > due:
-        reading = "put off by the Administration"
-    return Holding("craft", craft.row, "serviced", serviced, later, max(later, maybe), "ok", reading, doubt)
+    if later > max(due, maybe):
+        # the Craft sheet has no cell for the letter: a grant counts from a line of the Servicing sheet that names it
+        maybe, doubt = later, f"{audit.where('craft', craft.row, 'service_granted_until')} {NO_LETTER}"
+    return Holding("craft", craft.row, "serviced", serviced, due, max(due, maybe), "ok", reading, doubt)

@@ -14,7 +14,7 @@ from workbook_tools.checks.service_holding import Holding, interval_of, interval
 from workbook_tools.core.expiry import days_left
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import shorter
-from workbook_tools.findings import Finding, State
+from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.rules import Rule, warning_days
 
 
@@ -43,7 +43,7 @@ def _lapsing(audit: Audit, duty: Duty) -> tuple[str, str, str] | None:
     if duty.state == "finding":
         grade, priority, when = "action", duty.rule.priority, f"on {duty.day}, {-left} days ago"
     elif duty.state == "passed" and duty.warn and left <= _lead(audit, duty.rule):
-        grade, priority = "due", "within 14 days" if left <= 14 else "at next port"
+        grade, priority = "due", priority_of_due(left)
         when = f"on {duty.day}, in {left} days"
     else:
         return None
@@ -154,8 +154,8 @@ def service_overdue(audit: Audit) -> Iterator[Finding]:
             continue
         grade, priority, when = lapsing
         rule, holding = duty.rule, duty.holding
-        ended = "its time ran out" if duty.state == "finding" else "its time runs out"
-        message = f"{rule.item}: last done {holding.done}, {interval_words(rule)} asked; {ended} {when}"
+        ended = "lapsed" if duty.state == "finding" else "lapses"
+        message = f"{rule.item}: last done {holding.done}, asked every {interval_words(rule)}; {ended} {when}"
         if row_interval := _makers(rule, holding):
             message += f" (maker's interval {row_interval})"
         if holding.reading:

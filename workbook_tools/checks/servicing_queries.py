@@ -9,8 +9,21 @@ from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit, close_crafts
 from workbook_tools.checks.raft_service import raft_service_rule
 from workbook_tools.checks.registry import Code, check
-from workbook_tools.checks.service_holding import interval_of, interval_words, line_holding, policy_of, reach
-from workbook_tools.checks.service_lines import craft_services, kinds_of_service, rule_of_line
+from workbook_tools.checks.service_holding import (
+    interval_of,
+    interval_words,
+    line_holding,
+    policy_of,
+    raft_holding,
+    reach,
+)
+from workbook_tools.checks.service_lines import (
+    craft_services,
+    kinds_of_service,
+    lines_for_craft,
+    rule_of_line,
+    service_of,
+)
 from workbook_tools.core.servicing import holds_until, months_after, next_due_fits, shorter
 from workbook_tools.findings import Finding
 from workbook_tools.reading import Row
@@ -107,7 +120,8 @@ def next_due_differs(audit: Audit) -> Iterator[Finding]:
         ("query",),
         "a service put off by the Administration has the reference of its letter",
         "a grant that nobody can show does not count at the gangway",
-        "inflatable lifejackets put off until March 2027, no reference",
+        "inflatable lifejackets put off until March 2027, no reference; a raft put off on the Craft sheet, and no line "
+        "of the Servicing sheet with the letter's reference",
         "a reference in the cell; a day that lies before the service is due anyway",
         "enter the reference of the Administration's letter",
         "SOLAS III/20.8.1, 20.9",
@@ -131,6 +145,27 @@ def grant_without_reference(audit: Audit) -> Iterator[Finding]:
             "enter the reference of the Administration's letter",
             rule.reference,
         )
+    service = raft_service_rule(audit)
+    for craft in audit.crafts if service is not None and not audit.outside else []:
+        granted = craft.row.get("service_granted_until")
+        own = raft_holding(audit, craft, service) if service is not None and granted is not None else None
+        if service is None or own is None or "liferaft" not in craft.families:
+            continue
+        lines = lines_for_craft(audit, craft, service_of(service) or "").clear
+        shown = any(row.get("granted_until") and row.get("grant_reference") for row in lines)
+        if not shown and own.maybe > own.due and own.maybe >= audit.on:
+            yield audit.finding(
+                "SV07",
+                "query",
+                "at next port",
+                "craft",
+                craft.row,
+                "service_granted_until",
+                craft.name,
+                f"{service.item}: put off until {granted} without a reference; it counts until {own.due}",
+                "enter the service on the Servicing sheet, with what was granted and the reference of the letter",
+                service,
+            )
 
 
 @check(

@@ -15,7 +15,7 @@ from workbook_tools.checks.ship_stock import Day, Holding, amount, rule_name, su
 from workbook_tools.checks.wearables import asks_of_boats, lifejackets, sizes, suits
 from workbook_tools.core import stock
 from workbook_tools.core.expiry import days_left, warning_ends
-from workbook_tools.findings import Finding, State
+from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 
@@ -143,7 +143,8 @@ def ship_stock_short(audit: Audit) -> Iterator[Finding]:
         fit = [entry for entry in holding.lots if stock.standing(entry.lot, audit.on) in (stock.SURE, stock.POSSIBLE)]
         expired = _expired(holding, audit.on)
         unfit = [entry for entry in holding.lots if stock.standing(entry.lot, audit.on) == stock.UNFIT]
-        message = f"{rule.item}: {amount(holding.asked, rule.unit)} asked, {amount(carried.sure, rule.unit)} there"
+        there = f"{'at most ' if carried.possible else ''}{amount(carried.at_best, rule.unit)}"
+        message = f"{rule.item}: {amount(holding.asked, rule.unit)} asked, {there} there"
         message += holding.detail + _note(rule)
         if expired:
             message += f"; expired: {_list_lots(audit, expired)}"
@@ -247,7 +248,7 @@ def ship_stock_lapses(audit: Audit) -> Iterator[Finding]:
         yield audit.finding(
             "SH12",
             "due",
-            "within 14 days" if left <= 14 else "at next port",
+            priority_of_due(left),
             "inventory",
             last.row,
             "expires",

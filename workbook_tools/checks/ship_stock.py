@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from workbook_tools import catalogue
@@ -67,10 +67,51 @@ def _lots_by_item(audit: Audit) -> dict[str, list[LotRow]]:
 
 def _index_lots(audit: Audit) -> dict[str, list[LotRow]]:
     index: dict[str, list[LotRow]] = {}
-    for entry in audit.lots:
+    for entry in (*map(_placed(audit), audit.lots), *_without_place(audit)):
         for name in (entry.lot.item, *catalogue.items()[entry.lot.item].counts_as):
             index.setdefault(name, []).append(entry)
     return index
+
+
+def _placed(audit: Audit) -> Callable[[LotRow], LotRow]:
+    """A lot in a place that nobody knows is possible evidence only: it may lie anywhere, ashore as well."""
+    crafts = {craft.name for craft in audit.crafts}
+
+    def placed(entry: LotRow) -> LotRow:
+        if entry.lot.certain and entry.place not in crafts and not catalogue.is_place(entry.place):
+            entry.lot = replace(entry.lot, certain=False)
+            entry.doubt = f"{audit.where('inventory', entry.row, 'place')} names {entry.place!r}"
+        return entry
+
+    return placed
+
+
+def _without_place(audit: Audit) -> Iterator[LotRow]:
+    """Lines whose place is empty or cannot be read: possible evidence of what they name."""
+    for row in audit.book.rows("inventory"):
+        name = row.get("item")
+        item = catalogue.item_names().find(name) if name is not None and row.get("place") is None else None
+        if item is None:
+            continue
+        measured = not {"quantity", "unit", "content", "content_unit"} & row.unclear.keys()
+        lot = stock.Lot(
+            item,
+            row.get("quantity") if measured else None,
+            row.get("unit"),
+            row.get("content"),
+            row.get("content_unit"),
+            row.get("expires"),
+            row.get("condition") or "in use",
+            certain=False,
+        )
+        shown = row.unclear.get("place")
+        said = f"shows {shown!r}" if shown else "is empty"
+        yield LotRow(row, lot, "", f"{audit.where('inventory', row, 'place')} {said}")
+
+
+def recorded(lots: Iterable[LotRow]) -> bool:
+    """Whether any line says that a thing is kept somewhere: lines without a place alone begin no count."""
+    return any(entry.place for entry in lots)
 
 
 def rule_name(rule: Rule) -> str:
@@ -114,8 +155,8 @@ def carried_between(sure: float, best: float, expired: float) -> Carried:
 def judged(rule: Rule, carried: Carried, asked: float, lots: list[LotRow], nothing: str = "", why: str = "") -> Holding:
     """A counting rule's end. nothing: why it is not evaluated where no line stands; why: where the record is open."""
     holding = Holding(rule, "passed", "counted", asked=asked, carried=carried, lots=lots)
-    if not lots:
-        holding.state, holding.why = "not_evaluated", nothing or f"no {rule.item} is recorded"
+    if not recorded(lots):
+        holding.state, holding.why = "not_evaluated", doubts(lots) or nothing or f"no {rule.item} is recorded"
     elif stock.suffices(carried.sure, asked):
         pass
     elif stock.suffices(carried.at_best, asked):
@@ -234,5 +275,6 @@ def served(
     elif holding.state == "finding":
         holding.why = ""
         if sure < total.sure:
-            holding.detail = f", {amount(total.sure, rule.unit)} carried in all serve other demands first"
+            others = amount(total.sure - sure, rule.unit)
+            holding.detail = f"; {amount(total.sure, rule.unit)} on board in all, {others} of them needed elsewhere"
     return holding

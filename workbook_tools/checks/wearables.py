@@ -17,6 +17,7 @@ from workbook_tools.checks.ship_stock import (
     judged,
     of_persons,
     of_remote_rafts,
+    recorded,
     rule_name,
     served,
     words_of,
@@ -56,11 +57,11 @@ def _pool(day: Day, names: tuple[str, ...], item: str, besides: tuple[str, ...] 
     """
     rules = [day.rules[name].rule for name in names if name in day.rules]
     lots = day.lots(item)
-    if not lots:
+    if not recorded(lots):
         for rule in rules:
             demand = _demand(day, rule)
             state = "not_applicable" if demand.none else "not_evaluated"
-            yield Holding(rule, state, demand.none or f"no {item} is recorded")
+            yield Holding(rule, state, demand.none or doubts(lots) or f"no {item} is recorded", lots=lots)
         return
     total = day.count(lots, item)
     stationed = [entry for entry in lots if _at_remote_station(day.audit, entry)]
@@ -168,8 +169,8 @@ def _rescue_crew(day: Day, rule: Rule) -> Holding:
     carried = added(*(day.count(lots, item) for item in ("immersion suit", "anti-exposure suit")))
     if not pure and not dual:
         return Holding(rule, "not_evaluated", "the Crew sheet assigns nobody to a rescue boat", lots=lots)
-    if not lots:
-        return Holding(rule, "not_evaluated", f"no {rule.item} is recorded")
+    if not recorded(lots):
+        return Holding(rule, "not_evaluated", doubts(lots) or f"no {rule.item} is recorded", lots=lots)
     most = required(rule, pure or dual) or 0.0
     holding = served(rule, Demand(most if pure else 0.0, most), carried.sure, carried.at_best, carried, lots)
     if holding.state == "not_evaluated" and not pure:

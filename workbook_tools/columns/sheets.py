@@ -39,6 +39,19 @@ def _yes_no(key: str, heading: str, help: str, *other_headings: str) -> Column:
     )
 
 
+# Ranks under which a ship's own officers and ratings sign a service.
+_OWN_CREW = (
+    *("ship", "ship's crew", "ship crew", "own crew", "on board", "ship staff", "ship's staff", "crew members"),
+    *("master", "captain", "chief officer", "chief mate", "C/O", "Ch. Off", "Ch. Officer", "C/M", "mate"),
+    *("first officer", "second officer", "third officer", "1/O", "2/O", "3/O", "1st officer", "2nd officer"),
+    *("3rd officer", "second mate", "third mate", "2nd mate", "3rd mate", "safety officer", "deck officer"),
+    *("chief engineer", "C/E", "Ch. Eng", "Ch. Engineer", "first engineer", "second engineer", "third engineer"),
+    *("fourth engineer", "1/E", "2/E", "3/E", "4/E", "1st engineer", "2nd engineer", "3rd engineer", "4th engineer"),
+    *("engineer officer", "electrician", "ETO", "electro-technical officer", "bosun", "boatswain", "AB", "OS"),
+    *("fitter", "motorman", "oiler", "cadet", "deck cadet", "engine cadet", "deck crew", "engine crew"),
+)
+
+
 SHIP = Sheet(
     key="ship",
     name="Ship",
@@ -341,12 +354,13 @@ CRAFT = Sheet(
             "side",
             "Side",
             "choice",
-            "Port, starboard, or aft for a boat over the stern.",
-            choices=("port", "starboard", "aft"),
+            "Port, starboard, aft for a boat over the stern, or forward for a raft in the bow.",
+            choices=("port", "starboard", "aft", "forward"),
             choice_names=(
                 ("port", ("P", "PS", "portside")),
                 ("starboard", ("S", "SB", "stbd", "STB")),
                 ("aft", ("stern", "A")),
+                ("forward", ("fwd", "bow")),
             ),
             other_headings=("Ship's side", "Position"),
             width=11,
@@ -756,12 +770,13 @@ INVENTORY = Sheet(
             "side",
             "Side",
             "choice",
-            "Port or starboard, for lifebuoys and other gear that is asked on each side; aft near the stern.",
-            choices=("port", "starboard", "aft"),
+            "Port or starboard, for lifebuoys and other gear that is asked on each side; aft near the stern; forward.",
+            choices=("port", "starboard", "aft", "forward"),
             choice_names=(
                 ("port", ("P", "PS", "portside")),
                 ("starboard", ("S", "SB", "stbd", "STB")),
                 ("aft", ("stern", "A")),
+                ("forward", ("fwd", "bow")),
             ),
             other_headings=("Ship's side",),
             width=11,
@@ -798,7 +813,7 @@ INVENTORY = Sheet(
             "Empty means in use. Only 'in use' and 'spare' count.",
             choices=("in use", "spare", "defective", "awaiting landing", "ashore"),
             choice_names=(
-                ("in use", ("ok", "good", "in place", "fit", "serviceable")),
+                ("in use", ("ok", "good", "in place", "fit", "serviceable", "satisfactory", "new", "fair", "in order")),
                 ("defective", ("damaged", "broken", "unfit", "unserviceable")),
                 ("awaiting landing", ("to land", "to be landed", "for landing", "for disposal")),
                 ("ashore", ("landed", "in service ashore", "at service station")),
@@ -918,7 +933,7 @@ SERVICING = Sheet(
             "Who did it.",
             choices=DONE_BY,
             choice_names=(
-                ("crew", ("ship", "ship's crew", "on board", "ship staff")),
+                ("crew", _OWN_CREW),
                 ("maker", ("manufacturer", "maker's technician", "OEM")),
                 (
                     "authorized provider",
@@ -1152,7 +1167,7 @@ FIRE = Sheet(
             "Empty means in use.",
             choices=("in use", "spare", "defective", "ashore"),
             choice_names=(
-                ("in use", ("ok", "good", "in place", "fit", "serviceable")),
+                ("in use", ("ok", "good", "in place", "fit", "serviceable", "satisfactory", "new", "fair", "in order")),
                 ("defective", ("damaged", "broken", "unfit", "unserviceable")),
                 ("ashore", ("landed", "in service ashore")),
             ),

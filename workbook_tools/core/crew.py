@@ -7,7 +7,7 @@ from datetime import date
 
 from workbook_tools.catalogue import normalise
 from workbook_tools.core.expiry import warning_ends
-from workbook_tools.core.interval import add_months
+from workbook_tools.core.servicing import months_after
 
 # Words that stand before a rank and change nothing for SOLAS III/10.3.
 _BESIDE = {"additional", "acting", "extra", "junior", "senior", "relief", "senr", "jr", "sr", "the"}
@@ -96,7 +96,7 @@ def lapsed_medical(last_day: date, on: date, departed: date | None, months: int)
     None, or a day after the one asked, leaves open whether it lapsed at sea.
     Source: STCW I/9; MLC A1.2.9.
     """
-    if on > add_months(last_day, months):
+    if on > months_after(last_day, months):
         return TOO_LONG
     if departed is None or departed > on:
         return PERHAPS_AT_SEA

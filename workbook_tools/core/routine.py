@@ -7,9 +7,10 @@ import re
 from collections.abc import Iterable, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 
-from workbook_tools.core.interval import Interval, next_due
+from workbook_tools.core.interval import Interval
+from workbook_tools.core.servicing import days_after, holds_until
 
 MOST_IN_RANGE = 1000  # '1-2026' is a slip of the pen, not a crew
 
@@ -97,7 +98,7 @@ def deadline(last: date, interval: Interval, same_month: bool = False) -> date:
     same_month: where the flag lets a deadline counted in months run to the end of its calendar month.
     Source: no text says how 'every month' is counted; date to date is the stricter reading.
     """
-    due = next_due(last, interval)
+    due = holds_until(last, interval)
     if same_month and interval.months:
         return due.replace(day=calendar.monthrange(due.year, due.month)[1])
     return due
@@ -218,7 +219,7 @@ def took_part(person: Person, record: DrillRecord, day: date, interval: Interval
     """
     possible = False
     for drill in record.until(day).drills:
-        if drill.day is not None and next_due(drill.day, interval) < day:
+        if drill.day is not None and holds_until(drill.day, interval) < day:
             continue
         had = drill.had(person)
         if had:
@@ -226,8 +227,8 @@ def took_part(person: Person, record: DrillRecord, day: date, interval: Interval
         possible = possible or had is None
     if possible or record.start is None:
         return None
-    before = record.start - timedelta(days=1)
-    unrecorded = next_due(before, interval) >= day and (person.joined is None or person.joined <= before)
+    before = days_after(record.start, -1)
+    unrecorded = holds_until(before, interval) >= day and (person.joined is None or person.joined <= before)
     return None if unrecorded else False
 
 

@@ -20,6 +20,14 @@ def months_after(day: date, months: int) -> date:
         return date.max if months > 0 else date.min
 
 
+def days_after(day: date, days: int) -> date:
+    """The day so many days on (below zero: before), held within the calendar."""
+    try:
+        return day + timedelta(days=days)
+    except OverflowError:
+        return date.max if days > 0 else date.min
+
+
 def holds_until(done: date, interval: Interval) -> date:
     """The last day on which a service of an interval holds, counted date to date and held within the calendar."""
     try:

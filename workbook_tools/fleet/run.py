@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import glob
+import os
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
@@ -27,7 +28,7 @@ def find_books(paths: Sequence[str]) -> list[Path]:
     A file is taken whatever its name; a folder gives the files below it that a spreadsheet program writes, lock and
     temporary files left out. Raises NoBooks for a path that is not there or holds no workbook.
     """
-    found: dict[Path, Path] = {}  # by the file itself, whichever way it is named
+    found: dict[str, Path] = {}  # by the file itself, whichever way it is named
     for text in paths:
         path = Path(text)
         if path.is_dir():
@@ -41,13 +42,18 @@ def find_books(paths: Sequence[str]) -> list[Path]:
             if not inside:
                 raise NoBooks(f"there is no file or folder {text}")
         for book in inside:
-            found.setdefault(book.resolve(), book)
+            found.setdefault(os.path.realpath(book), book)
     return list(found.values())
 
 
 def _below(folder: Path) -> Iterator[Path]:
     for path in folder.rglob("*"):
-        if path.suffix.lower() in EXTENSIONS and path.is_file() and not path.name.startswith(("~$", ".~lock", ".")):
+        dangling = path.is_symlink() and not path.exists()  # a book that is missed: it is named as not opened
+        if (
+            path.suffix.lower() in EXTENSIONS
+            and (path.is_file() or dangling)
+            and not path.name.startswith(("~$", ".~lock", "."))
+        ):
             yield path
 
 
@@ -81,7 +87,12 @@ def _fault(work: str, error: Exception) -> UnreadableBook:
 
 def check_one(path: Path, options: Options) -> tuple[Audit, BookResult]:
     """Audit one workbook and keep what the audit worked out. Raises UnreadableBook."""
-    return audit_in_full(read_book(path, options.month_first_day), options)
+    try:
+        return audit_in_full(read_book(path, options.month_first_day), options)
+    except UnreadableBook:
+        raise
+    except Exception as error:
+        raise _fault("the audit", error) from error
 
 
 def _audit(batch: Sequence[tuple[Path, Book | UnreadableBook]], options: Options) -> Iterator[BookResult]:

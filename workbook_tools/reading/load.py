@@ -1,7 +1,8 @@
 """Opens a workbook file and hands over its cells, or says in one line why it cannot.
 
-Read with calamine. Two things calamine cannot tell are looked up in the sheet XML of .xlsx and .xlsm files before
-it runs: cells so far out that reading them would exhaust the memory, and cells that hold an error value.
+Read with calamine. Three things calamine cannot tell are looked up in the sheet XML of .xlsx and .xlsm files before
+it runs: cells so far out that reading them would exhaust the memory, cells that hold an error value, and cells with
+a formula whose result was never saved.
 """
 
 import io
@@ -30,8 +31,18 @@ _CELL = re.compile(rb"<(?:\w+:)?c(?=[\s/>])([^>]*)>")
 _ROW = re.compile(rb"<(?:\w+:)?row(?=[\s/>])([^>]*)>")
 _ADDRESS = re.compile(rb"""(?<![\w:])r\s*=\s*(?:"([^"]*)"|'([^']*)')""")
 _ERROR = re.compile(rb"""(?<![\w:])t\s*=\s*["']e["']""")
+# What follows the opening tag of a cell whose formula has no result. A formula's text has no '<'.
+_NO_RESULT = re.compile(
+    rb"\s*<(?:\w+:)?f(?=[\s/>])[^>]*(?:/>|(?<!/)>[^<]*</(?:\w+:)?f>)\s*"
+    rb"(?:<(?:\w+:)?v\s*/>|<(?:\w+:)?v>\s*</(?:\w+:)?v>)?\s*</(?:\w+:)?c>"
+)
+_TEXT_RESULT = re.compile(rb"""(?<![\w:])t\s*=\s*["']str["']""")
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+
+
+# Stands among the error values for a formula that was written by a program which does not work formulas out.
+NO_RESULT = "no result"
 
 
 class UnreadableBook(Exception):
@@ -46,6 +57,8 @@ class RawBook:
     sheets: dict[str, Grid]
     hidden: set[str] = field(default_factory=set)
     errors: dict[str, dict[tuple[int, int], str]] = field(default_factory=dict)  # sheet -> (row, column) -> #N/A
+    dotted: dict[str, list[tuple[int, int]]] = field(default_factory=dict)  # sheet -> cells that Excel cannot work out
+    merged: dict[str, list[tuple[tuple[int, int], tuple[int, int]]]] = field(default_factory=dict)  # first, last cell
 
 
 def load(path: Path) -> RawBook:
@@ -59,8 +72,9 @@ def load(path: Path) -> RawBook:
     except OSError as error:
         raise UnreadableBook(f"cannot be opened: {error.strerror or error}") from error
     errors: dict[str, dict[tuple[int, int], str]] = {}
+    dotted: dict[str, list[tuple[int, int]]] = {}
     if start.startswith(b"PK"):
-        looked = _look_into_zip(path)
+        looked = _look_into_zip(path, dotted)
         if looked is None:
             return _read_apart(path)
         errors = looked
@@ -71,8 +85,10 @@ def load(path: Path) -> RawBook:
     elif not start:
         raise UnreadableBook("the file is empty")
     else:
-        raise UnreadableBook(f"not a workbook (its first bytes are {start[:4]!r}): save it as .xlsx and check that")
-    return _read_cells(path, errors)
+        raise UnreadableBook("not a workbook, whatever its name says: save it as .xlsx and check that")
+    book = _read_cells(path, errors)
+    book.dotted = dotted
+    return book
 
 
 def _is_encrypted(path: Path) -> bool:
@@ -81,7 +97,9 @@ def _is_encrypted(path: Path) -> bool:
     return "EncryptedPackage".encode("utf-16-le") in data
 
 
-def _look_into_zip(path: Path) -> dict[str, dict[tuple[int, int], str]] | None:
+def _look_into_zip(
+    path: Path, dotted: dict[str, list[tuple[int, int]]]
+) -> dict[str, dict[tuple[int, int], str]] | None:
     """The error values of a zipped book; None for a binary one, whose cells cannot be looked at beforehand."""
     try:
         with zipfile.ZipFile(path) as archive:
@@ -99,7 +117,7 @@ def _look_into_zip(path: Path) -> dict[str, dict[tuple[int, int], str]] | None:
                 if "xl/workbook.bin" in names:
                     return None
                 raise UnreadableBook("a zip file, but no workbook inside: save it as .xlsx and check that")
-            return _scan_sheets(archive)
+            return _scan_sheets(archive, dotted)
     except zipfile.BadZipFile as error:
         raise UnreadableBook("damaged or cut short: copy it again from its source") from error
     except (OSError, RuntimeError, ElementTree.ParseError, KeyError, EOFError) as error:
@@ -121,7 +139,14 @@ def _sheet_parts(archive: zipfile.ZipFile) -> dict[str, str]:
     return parts
 
 
-def _scan_sheets(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, int], str]]:
+# Our functions as LibreOffice before 24.8 writes them into .xlsx, which Excel does not know: LSA.WATER_L( ... )
+_DOTTED = re.compile(rb"<(?:\w+:)?f[^>]*>[^<]*\b(?:LSA|FFA)\.[A-Z_]+\(")
+
+
+def _scan_sheets(
+    archive: zipfile.ZipFile, dotted: dict[str, list[tuple[int, int]]]
+) -> dict[str, dict[tuple[int, int], str]]:
+    """Error values by sheet and cell; dotted is filled with the cells that hold our functions under dotted names."""
     found: dict[str, dict[tuple[int, int], str]] = {}
     names = set(archive.namelist())
     for sheet, part in _sheet_parts(archive).items():
@@ -131,6 +156,7 @@ def _scan_sheets(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, int], st
         if b"<!ENTITY" in data:
             raise UnreadableBook(f"part {part} defines entities, which no spreadsheet program writes: not read")
         most_row = most_column = 0
+        look_for_dots = b"LSA." in data or b"FFA." in data
         for match in _ROW.finditer(data):
             if number := _attribute(match[1]):
                 most_row = max(most_row, _row_number(number, sheet))
@@ -145,8 +171,19 @@ def _scan_sheets(archive: zipfile.ZipFile) -> dict[str, dict[tuple[int, int], st
             if _ERROR.search(match[1]):
                 value = re.search(rb"<(?:\w+:)?v>([^<]*)<", data[match.end() : match.end() + 2000])
                 found.setdefault(sheet, {})[place] = value[1].decode() if value else "#ERROR"
+            elif look_for_dots and not match[1].endswith(b"/") and _DOTTED.match(data, match.end()):
+                dotted.setdefault(sheet, []).append(place)
+            elif _has_no_result(data, match):
+                found.setdefault(sheet, {})[place] = NO_RESULT
         _refuse_far_cells(sheet, most_row, most_column)
     return found
+
+
+def _has_no_result(data: bytes, cell: re.Match[bytes]) -> bool:
+    """Whether a cell holds a formula and no result. An empty text is a result, and said to be a text."""
+    if cell[1].endswith(b"/") or _TEXT_RESULT.search(cell[1]):
+        return False
+    return _NO_RESULT.match(data, cell.end()) is not None
 
 
 def _attribute(attributes: bytes) -> str:
@@ -252,11 +289,13 @@ def _read_cells(path: Path, errors: dict[str, dict[tuple[int, int], str]]) -> Ra
 
     try:
         with python_calamine.CalamineWorkbook.from_path(str(path)) as book:
-            sheets = {
-                name: book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+            pages = {
+                name: book.get_sheet_by_name(name)
                 for name, meta in zip(book.sheet_names, book.sheets_metadata, strict=True)
                 if meta.typ == python_calamine.SheetTypeEnum.WorkSheet
             }
+            sheets = {name: page.to_python(skip_empty_area=False) for name, page in pages.items()}
+            merged = {name: list(page.merged_cell_ranges or ()) for name, page in pages.items()}
             hidden = {
                 meta.name for meta in book.sheets_metadata if meta.visible != python_calamine.SheetVisibleEnum.Visible
             }
@@ -268,4 +307,4 @@ def _read_cells(path: Path, errors: dict[str, dict[tuple[int, int], str]]) -> Ra
         if type(error).__name__ != "PanicException":  # what calamine's Rust raises when it gives up
             raise
         raise UnreadableBook("damaged: the reader gave up; copy it again from its source") from error
-    return RawBook(str(path), sheets, hidden, errors)
+    return RawBook(str(path), sheets, hidden, errors, merged=merged)

@@ -207,6 +207,18 @@ def test_a_book_whose_structure_is_protected_is_right(office: Office, tmp_path: 
         assert not office.ask("is_modified", document)
 
 
+def test_sheets_without_formulas_do_not_stand_in_the_way(office: Office, tmp_path: Path) -> None:
+    path = tmp_path / "sheets.xlsx"
+    with xlsxwriter.Workbook(str(path)) as workbook:
+        workbook.add_worksheet("Empty")
+        workbook.add_worksheet("Texts").write("A1", "LSA_TPA(36)")
+        workbook.add_worksheet(SHEET).write_formula("A1", "=LSA_TPA(36)", None, 0)
+        workbook.add_worksheet("Last")
+    with office.document(path) as document:
+        assert office.ask("read", document, SHEET, "A1") == [[4]]
+        assert not office.ask("is_modified", document)
+
+
 def test_thousands_of_formulas_are_right(office: Office, tmp_path: Path) -> None:
     path = tmp_path / "many.xlsx"
     with xlsxwriter.Workbook(str(path)) as workbook:

@@ -89,6 +89,10 @@ def short_ship(persons: int, transferable: str) -> Silent:
     )
 
 
+def _a_rescue_boat(book: Workbook) -> None:
+    craft(book, "Lifeboat 2").update(kind="rescue boat", construction="rigid", persons=6)
+
+
 def free_fall(book: Workbook) -> None:
     """Lifeboat 1 goes over the stern; the rafts of both sides take everyone (III/31.1.2)."""
     craft(book, "Lifeboat 1").update(kind="free-fall lifeboat", side="aft")
@@ -178,6 +182,17 @@ CASES: Cases = {
                 lambda book: craft(book, "Raft S").update(persons=11),
                 point("craft", "persons", "Raft S"),
             ),
+            # too heavy to be moved: 6 places to each side
+            then(bare, every(RAFTS, persons=6, mass_kg=186), point("craft", "persons", "Raft P")),
+            # no lifeboat, or no liferaft, among craft that are all clear; none on one side
+            then(remove("Lifeboat 1"), _a_rescue_boat, point("craft", "kind")),
+            then(remove("Raft P", "Raft S"), point("craft", "kind")),
+            then(bare, change("craft", {"name": "Lifeboat 1"}, side="starboard"), point("craft", "side", "Lifeboat 1")),
+            then(
+                passenger(voyage="international", gross_tonnage=5200),
+                every(("Lifeboat 1", "Lifeboat 2"), kind="rescue boat", construction="rigid"),
+                point("craft", "kind"),
+            ),
             # free-fall boat for 11, rafts launched to starboard
             then(bare, free_fall, launched("Raft S"), SHORT_BOAT, point("craft", "persons", "Lifeboat 1")),
             # below 85 m: 150 % of 20 is 30; four rafts for 7 to port are 28, without one of them still 21
@@ -209,7 +224,12 @@ CASES: Cases = {
             quiet(change("craft", {"name": "Lifeboat 1"}, side="")),
             quiet(then(every(RAFTS, persons=6, transferable="yes"))),
             quiet(then(every(RAFTS, persons=6, transferable=""))),
-            remove("Lifeboat 1", "Lifeboat 2"),
+            # nothing is on the Craft sheet, or a craft of which nobody knows what it is
+            remove("Lifeboat 1", "Lifeboat 2", "Raft P", "Raft S"),
+            then(remove("Lifeboat 1"), change("craft", {"name": "Lifeboat 2"}, kind="some boat")),
+            # moved side to side, and nobody knows whether they are light enough
+            quiet(then(every(RAFTS, persons=6, transferable="yes", mass_kg=""))),
+            quiet(then(every(RAFTS, persons=6, transferable="yes", mass_kg=240), ship(rule_set="us"))),
             short_ship(12, "yes"),
             # the length is not recorded: she may be one that needs no lifeboats
             then(short_ship(18, "no"), ship(length_m="")),
@@ -313,8 +333,29 @@ CASES: Cases = {
         ],
     ),
     "CV07": (
-        [then(free_fall, point("craft", "kind", "Raft P"))],
         [
+            then(free_fall, point("craft", "kind", "Raft P")),
+            # one launched raft for 6 to port; the 12 are taken by rafts thrown over
+            then(
+                bare,
+                free_fall,
+                launched("Raft P"),
+                every(("Raft P",), persons=6),
+                another_raft("Raft P2", kind="liferaft", transferable="no", persons=20),
+                point("craft", "persons", "Raft P"),
+            ),
+        ],
+        [
+            then(bare, free_fall, launched("Raft P"), every(("Raft P",), persons=12)),
+            then(bare, free_fall, launched("Raft P"), every(("Raft P",), persons="")),
+            then(
+                bare,
+                free_fall,
+                launched("Raft P"),
+                every(("Raft P",), persons=6),
+                launched("Raft S"),
+                every(("Raft S",), side=""),
+            ),
             then(free_fall, launched("Raft S")),
             then(free_fall, change("craft", {"name": "Raft P"}, kind="some raft")),
             then(free_fall, ship(rule_set="us")),
@@ -410,4 +451,5 @@ CASES: Cases = {
 FOLLOWS: dict[str, set[str]] = {
     **{code: {"EQ05"} for code in CASES},
     "CR01": {"CV05"},
+    "CV01": {"EQ05", "EQ04", "CV02", "CV12"},
 }

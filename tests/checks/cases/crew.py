@@ -145,11 +145,19 @@ def rafts_in_charge_of_a_rating(book: Workbook) -> None:
 CASES: Cases = {
     "CR01": ([joining(15)], [quiet(joining(14)), quiet(joining(15, joined=date(2026, 12, 1)))]),
     "CR02": (
-        [craft("Lifeboat 1", person("1", duty="member"))],
+        [
+            craft("Lifeboat 1", person("1", duty="member")),
+            craft("Lifeboat 1", both(person("1", duty="member"), person("10", craft="", remarks="stays ashore"))),
+            craft("Lifeboat 1", both(person("1", duty="member"), ship(persons_on_board=13, passengers=1))),
+        ],
         [
             quiet(person("1", duty="Coxswain")),
             quiet(person("1", rank="Rating", certificate="PSCRB")),  # two words that are headings too, and no heading
             quiet(both(person("1", duty="member"), relief(duty="person in charge"))),
+            # who has no craft that can be read, or no line, may be the one
+            quiet(both(person("1", duty="member"), person("9", craft="Raft 7 aft", duty="person in charge"))),
+            quiet(both(person("1", duty="member"), person("9", craft="", duty=""))),
+            quiet(both(person("1", duty="member"), ship(persons_on_board=13))),
         ],
     ),
     "CR03": (
@@ -178,6 +186,8 @@ CASES: Cases = {
             crew_of("Lifeboat 1", duty=""),
             rafts_in_charge_of_a_rating,
             quiet(person("2", duty="secnd")),
+            quiet(both(person("2", duty="member"), person("9", craft="the other boat", duty=""))),
+            quiet(both(person("2", duty="member"), ship(persons_on_board=14))),
         ],
     ),
     "CR06": (
@@ -188,6 +198,7 @@ CASES: Cases = {
         [
             quiet(person("3", duty="member")),
             quiet(both(person("3", duty="member"), person("2", duty="member"))),
+            quiet(both(crew_of("Lifeboat 1", duty="member"), person("9", craft="", duty="engine operator"))),
             crew_of("Lifeboat 1", craft="Raft P", duty="member"),
         ],
     ),
@@ -315,6 +326,7 @@ CASES: Cases = {
 
 # A trip whose cause is told by two codes.
 FOLLOWS: dict[str, set[str]] = {
+    "CR02": {"SH17"},  # a passenger asks for a child lifejacket
     "CR01": {"CV05"},  # more in the craft than on board
     "CR06": {"CR02", "CR05"},  # nobody leads it either
     "CR11": {"CR01", "CV05"},

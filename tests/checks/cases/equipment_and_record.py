@@ -172,6 +172,15 @@ def _unknown_column(book: Workbook) -> tuple[str, str]:
     return "Inventory", address(0, book.order("inventory").index("remarks"))
 
 
+def _dotted_function(book: Workbook) -> tuple[str, str]:
+    book.dotted = {"Inventory": [(4, 20), (5, 20)]}
+    return "Inventory", "U5"
+
+
+def _function_named_in_a_text(book: Workbook) -> None:
+    book.lot("bucket")["remarks"] = "see LSA.WATER_L(25)"
+
+
 def _sheet_without_headings(book: Workbook) -> tuple[str, str]:
     book.rows["crew"] = []
     book.headings[("crew", "number")] = book.headings[("crew", "craft")] = "?"
@@ -275,6 +284,7 @@ CASES: Cases = {
     ),
     "WB12": ([_heading_twice], [_headings_printed_again]),
     "WB13": ([_unknown_column], [_known_by_another_name]),
+    "WB24": ([_dotted_function], [_function_named_in_a_text]),
     "WB18": ([_sheet_without_headings], [_own_sheet]),
     "WB14": (
         [lot("fresh water", content="", content_unit="")],

@@ -131,6 +131,7 @@ CASES: Cases = {
             quiet(_extinguisher("FE 1-8", serviced=date(2025, 1, 24), condition="ashore")),
             _set_serviced,
             _without_sheet,
+            quiet(_extinguisher("FE 1-8", serviced=date(2025, 1, 24), condition="hmm, so so")),
         ],
     ),
     "FF02": (
@@ -143,6 +144,7 @@ CASES: Cases = {
             quiet(_old(discharged="")),
             quiet(_extinguisher("FE 9-12", discharged=date(2021, 11, 24), agent="")),
             _one_discharged_later,
+            quiet(_old(discharged=date(2021, 11, 24), condition="hmm, so so")),
             quiet(_extinguisher("FE 1-8", discharged="")),
         ],
     ),
@@ -154,6 +156,7 @@ CASES: Cases = {
         [
             quiet(_old(pressure_tested=date(2017, 2, 24))),
             quiet(_old(pressure_tested="")),
+            quiet(_old(pressure_tested=date(2016, 11, 24), condition="hmm, so so")),
             quiet(_extinguisher("FE 1-8", pressure_tested="")),
         ],
     ),

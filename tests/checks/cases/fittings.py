@@ -63,6 +63,7 @@ CASES: Cases = {
             quiet(last(date(2025, 11, 25), "remote stops tried")),
             quiet(last(date(2026, 9, 1), "emergency lights tried")),  # the abandon ship drill tries them as well
             without("remote stops tried"),
+            quiet(both(without("emergency lights tried"), last(ago(40), "abandon ship drill", present="all"))),
             quiet(last(date(2026, 10, 24), "fire monthly inspection")),  # RT02 says it
             quiet(last(date(2026, 10, 24), "monthly inspection")),  # RT01 says it
         ],

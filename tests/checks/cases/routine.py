@@ -192,6 +192,12 @@ CASES: Cases = {
         [
             quiet(last(ago(5), "weekly inspection", "monthly inspection")),
             without("engine run", "lifeboat launched"),
+            # a wider task passes a narrower one, and never starts a finding where the narrower has no line
+            quiet(both(without("general alarm test"), last(ago(8), "abandon ship drill", present="all"))),
+            quiet(both(without("engine run"), last(ago(40), "lifeboat launched"))),
+            quiet(both(without("boats moved from stowage"), last(ago(8), "boats turned out"))),
+            quiet(both(without("boats turned out"), last(ago(40), "lifeboat launched"))),
+            quiet(both(without("weekly inspection"), last(ago(8), "monthly inspection"))),
             quiet(
                 both(last(ago(8), *MOVED), line("day", day=ago(2), task=MOVED[0], result="not held", remarks="gale"))
             ),

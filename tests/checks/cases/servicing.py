@@ -54,6 +54,18 @@ def _same_month(serviced: date) -> Edit:
     return edit
 
 
+def _put_off(**values: Any) -> Trip:
+    """Raft P put off on the Craft sheet, and the same service on the Servicing sheet."""
+
+    def edit(book: Workbook) -> tuple[str, str]:
+        done = date(2025, 11, 20)
+        line = {"appliance": "Raft P", "service": "liferaft serviced", "done_by": "servicing station", "done": done}
+        book.add("servicing", **line, **values)
+        return _raft(service_granted_until=date(2027, 3, 1), serviced=done)(book)
+
+    return edit
+
+
 def _lifejackets(column: str, **values: Any) -> Trip:
     return line("inflatable lifejackets serviced", column, "Lifejackets 1-6", **values)
 
@@ -295,8 +307,15 @@ CASES: Cases = {
         ],
     ),
     "SV07": (
-        [_lifejackets("granted_until", done=date(2025, 9, 1), granted_until=date(2027, 1, 15))],
         [
+            _lifejackets("granted_until", done=date(2025, 9, 1), granted_until=date(2027, 1, 15)),
+            _raft(service_granted_until=date(2028, 2, 20)),
+            _put_off(granted_until=date(2027, 3, 1)),
+        ],
+        [
+            quiet(_put_off(granted_until=date(2027, 3, 1), grant_reference="L 7")),
+            quiet(_raft(service_granted_until=date(2027, 10, 20))),  # no later than the service falls due anyway
+            quiet(_raft(serviced=date(2025, 6, 1), service_granted_until=date(2026, 11, 1))),  # SV01 says it
             quiet(_by_station),
             quiet(_lifejackets("granted_until", granted_until=date(2027, 10, 20))),
         ],
@@ -335,4 +354,4 @@ CASES: Cases = {
 
 
 # A grant that does not count leaves the service overdue; a release whose date is not on the Inventory is a query there.
-FOLLOWS: dict[str, set[str]] = {"SV07": {"SV03"}, "SV03": {"WB15"}}
+FOLLOWS: dict[str, set[str]] = {"SV07": {"SV03"}, "SV08": {"SV07"}, "SV03": {"WB15"}}

@@ -93,6 +93,14 @@ def _only_wing_units(book: Workbook) -> None:
     _lights_as_units_only(book)
 
 
+def _rockets_in_two_places(other: str) -> Callable[[Workbook], None]:
+    def edit(book: Workbook) -> None:
+        stock("rocket parachute flare", "Bridge", quantity=6)(book)
+        book.add("inventory", place=other, item="rocket parachute flare", quantity=6, expires=FAR)
+
+    return edit
+
+
 def _suits(count: int) -> Trip:
     """All suits of the book but so many, on one line that fits anyone."""
 
@@ -284,6 +292,11 @@ CASES: Cases = {
             _sart_in_each_craft,
             quiet(stock("recovery plan", "Bridge", quantity="")),
             quiet(stock("VHF primary battery", "Bridge", quantity="a few")),
+            # a lot whose place is not clear may lie anywhere: it is no lack
+            quiet(stock("survival-craft two-way VHF", "Bridge", place="")),
+            quiet(_steps(_quantity("recovery plan", "Bridge", 1), stock("recovery plan", "Bridge", place="Xyzzy"))),
+            _rockets_in_two_places("Xyzzy"),
+            _rockets_in_two_places(""),
         ],
     ),
     "SH11": (
@@ -372,6 +385,44 @@ CASES: Cases = {
         ],
     ),
 }
+
+
+def _not_recorded(*items: str) -> Trip:
+    def edit(book: Workbook) -> tuple[str, str]:
+        places = {line["name"] for line in book.rows["craft"]}
+        lines = book.rows["inventory"]
+        book.rows["inventory"] = [line for line in lines if line["item"] not in items or line["place"] in places]
+        return at(book, "inventory", None, "item")
+
+    return edit
+
+
+def _craft_only(book: Workbook) -> None:
+    """No line but those of the craft, and two of the ship."""
+    places = {line["name"] for line in book.rows["craft"]}
+    kept = ("EPIRB", "recovery plan")
+    lines = book.rows["inventory"]
+    book.rows["inventory"] = [line for line in lines if line["place"] in places or line["item"] in kept]
+
+
+CASES["SH17"] = (
+    [
+        _not_recorded("EPIRB"),
+        _not_recorded("rocket parachute flare", "training manual"),  # those of the boats are not the bridge's
+        _not_recorded("line-throwing rocket", "lifejacket light", "survival-craft SART", "immersion suit"),
+    ],
+    [
+        _craft_only,
+        quiet(stock("EPIRB", "Monkey island", quantity="one")),
+        quiet(stock("EPIRB", "Monkey island", place="")),
+        lambda book: (
+            _not_recorded("recovery plan")(book),
+            book.add("certificates", certificate="recovery plan", until=FAR),
+        ),
+        quiet(_not_recorded("lifejacket accessory for large persons")),
+    ],
+)
+
 
 # A US ship's boats carry things that the clean book, a SOLAS ship's, has not.
 FOLLOWS: dict[str, set[str]] = {"SH13": {"EQ01"}}

@@ -3,6 +3,9 @@
 Calc 7.4 resolves add-in names in a .xlsx only where they are written SERVICE.METHOD; Excel writes LSA_WATER_L, which
 stays an unknown name (kept in lower case). Adding and removing a named range makes Calc compile all such formulas
 afresh, and by then it looks for the names shown to the user as well. Nothing is done to a document that holds none.
+
+A document may hold the functions as LAMBDA names too, for Excel 365. Calc knows no LAMBDA, and on loading it takes a
+call for a call of the name, which gives Err:508; compiled afresh, it is a call of ours.
 """
 
 from __future__ import annotations
@@ -21,6 +24,9 @@ IMPLEMENTATION = "org.davitbook.calc.LoadJob"
 # An unknown name stands in lower case, a known one in upper case.
 PREFIXES = ("lsa_", "ffa_")
 _CALL = re.compile(r"(?<![\w.])(?:lsa|ffa)_\w+ *\(")
+_CALL_IN_EITHER_CASE = re.compile(_CALL.pattern, re.IGNORECASE)
+_OURS = re.compile(r"(?:lsa|ffa)_\w+", re.IGNORECASE)
+_LAMBDA = "_xlfn.lambda("
 _TEMPORARY = "davitbook_temporary_name"
 
 
@@ -63,19 +69,25 @@ def _model(arguments: Iterable[Any]) -> Any:
 
 def _resolve(model: Any) -> bool:
     """Have Calc look again for unresolved names; whether there were any."""
-    names = [name for name in _named(model) if _unresolved(name.getContent())]
+    shadowed = any(_is_lambda(name) and _OURS.fullmatch(name.getName()) for name in _named(model))
+    call = _CALL_IN_EITHER_CASE if shadowed else _CALL
+    names = [name for name in _named(model) if _calls(name.getContent(), call) and not _is_lambda(name)]
     for name in names:
         name.setContent(name.getContent())
-    cells = any(_has_unresolved_cell(sheet) for sheet in model.Sheets)
+    cells = shadowed or any(_has_unresolved_cell(sheet) for sheet in model.Sheets)
     if names or cells:
         _compile_afresh(model)
-    formats = [_resolve_conditions(sheet) for sheet in model.Sheets]
+    formats = [_resolve_conditions(sheet, call) for sheet in model.Sheets]
     return bool(names) or cells or any(formats)
 
 
-def _unresolved(formula: str) -> bool:
-    """Whether a formula calls a function of ours by an unknown name; what stands in quotes is text."""
-    return _CALL.search("".join(formula.split('"')[::2])) is not None
+def _is_lambda(name: Any) -> bool:
+    return bool(name.getContent().lower().startswith(_LAMBDA))
+
+
+def _calls(formula: str, call: re.Pattern[str]) -> bool:
+    """Whether a formula calls a function of ours, written as in the pattern; what stands in quotes is text."""
+    return call.search("".join(formula.split('"')[::2])) is not None
 
 
 def _named(model: Any) -> Iterator[Any]:
@@ -86,13 +98,15 @@ def _named(model: Any) -> Iterator[Any]:
 
 def _has_unresolved_cell(sheet: Any) -> bool:
     formulas = sheet.queryContentCells(FORMULA)
+    if not formulas.getCount():  # a search in no cells at all is an error
+        return False
     search = formulas.createSearchDescriptor()
     search.SearchCaseSensitive = True
     for prefix in PREFIXES:
         search.setSearchString(prefix)
         found = formulas.findFirst(search)
         while found is not None:
-            if _unresolved(found.getFormula()):
+            if _calls(found.getFormula(), _CALL):
                 return True
             found = formulas.findNext(found, search)
     return False
@@ -104,13 +118,13 @@ def _compile_afresh(model: Any) -> None:
     names.removeByName(_TEMPORARY)
 
 
-def _resolve_conditions(sheet: Any) -> bool:
-    """Conditional formats are compiled once, when they are set: set those with unresolved names to what they say."""
+def _resolve_conditions(sheet: Any, call: re.Pattern[str]) -> bool:
+    """Conditional formats are compiled once, when they are set: set those that hold a call to what they say."""
     found = False
     for condition in _conditions(sheet):
         for part in ("Formula1", "Formula2"):
             formula = condition.getPropertyValue(part)
-            if _unresolved(formula):
+            if _calls(formula, call):
                 condition.setPropertyValue(part, formula)
                 found = True
     return found

@@ -1,0 +1,53 @@
+"""Finds the line of headings, and what each of them names."""
+
+from typing import Any
+
+from workbook_tools.catalogue import normalise
+from workbook_tools.columns import Column, Sheet
+from workbook_tools.reading.load import Grid
+
+# Headings are looked for in this many rows from the top.
+HEADER_ROWS = 60
+
+
+def heading(cell: Any, sheet: Sheet) -> Column | None:
+    """The column a heading cell names, the star and what stands in brackets apart."""
+    return exact_heading(cell, sheet) or heading_before_bracket(cell, sheet)
+
+
+def exact_heading(cell: Any, sheet: Sheet) -> Column | None:
+    if not isinstance(cell, str) or not cell.strip():
+        return None
+    return sheet.headings.get(normalise(cell.strip().rstrip("*")))
+
+
+def heading_before_bracket(cell: Any, sheet: Sheet) -> Column | None:
+    """'Quantity (pcs)' is Quantity; but 'Quantity (pcs)' beside a plain 'Quantity' is a column of their own."""
+    if not isinstance(cell, str) or "(" not in cell:
+        return None
+    return sheet.headings.get(normalise(cell.split("(", 1)[0]))
+
+
+def find_header(sheet: Sheet, grid: Grid) -> tuple[int, dict[str, int], list[tuple[int, Column]]] | None:
+    """Row and columns of the heading line that names most columns, and headings that stand twice."""
+    best: tuple[int, dict[str, int], list[tuple[int, Column]]] | None = None
+    for number, line in enumerate(grid[:HEADER_ROWS]):
+        columns, twice = columns_of(line, sheet)
+        if len(columns) >= 2 and (best is None or len(columns) > len(best[1])):
+            best = (number, columns, twice)
+    return best
+
+
+def columns_of(line: list[Any], sheet: Sheet) -> tuple[dict[str, int], list[tuple[int, Column]]]:
+    """Column keys and indexes that a line of headings gives, and the headings that stand twice. Exact ones go first."""
+    columns: dict[str, int] = {}
+    twice: list[tuple[int, Column]] = []
+    for index, cell in enumerate(line):
+        column = exact_heading(cell, sheet)
+        if column is not None and columns.setdefault(column.key, index) != index:
+            twice.append((index, column))
+    for index, cell in enumerate(line):
+        column = None if index in columns.values() else heading_before_bracket(cell, sheet)
+        if column is not None and exact_heading(cell, sheet) is None:
+            columns.setdefault(column.key, index)
+    return columns, twice
