@@ -5,6 +5,7 @@ placed so that none hides another: a line that cannot be read makes a rule 'not 
 """
 
 from datetime import date
+from typing import Any
 
 from example_books.plan import Formula, Layout, Line, Plan, crew_list, lot
 from example_books.stores import hydrostatic_release, lifeboat_stores
@@ -215,7 +216,7 @@ EXEMPTIONS: list[Line] = [
 ]
 
 # WB18: a sheet with one of the template's names, and other headings
-OWN_SHEETS = {
+OWN_SHEETS: dict[str, list[list[Any]]] = {
     "Documents": [
         ["Paper", "Folder"],
         ["Service certificates of the rafts", "LSA 3, chief officer's office"],
