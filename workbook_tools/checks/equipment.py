@@ -12,10 +12,10 @@ from workbook_tools.checks.context import Audit, Craft, LotRow
 from workbook_tools.checks.raft_service import certificate_state
 from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.core import stock
-from workbook_tools.core.expiry import days_left, warning_ends
+from workbook_tools.core.expiry import days_left, days_words, warning_ends
 from workbook_tools.core.quantity import required
 from workbook_tools.core.stock import Carried
-from workbook_tools.findings import Finding, State
+from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.reading.tables import lot_name
 from workbook_tools.rules import Rule
 
@@ -406,7 +406,8 @@ def wrong_pack(audit: Audit) -> Iterator[Finding]:
         "EQ04",
         "craft-outside-limit",
         ("action", "note"),
-        "what is marked on a raft lies within the limits of its rules: painter, mass, persons, drop height",
+        "what is marked on a craft lies within its limits: a raft's painter, mass, persons and drop height, a "
+        "lifeboat's persons",
         "a raft too heavy to shift or dropped from too high may not be there when it is needed",
         "a raft that is to be moved side to side with a packed mass of 210 kg: 185 kg at most",
         "a heavier raft under a davit; a figure that is not recorded",
@@ -536,12 +537,12 @@ def lapses_and_leaves_short(audit: Audit) -> Iterator[Finding]:
         yield audit.finding(
             "EX03",
             _grade(craft, "due"),
-            _priority(craft, "within 14 days" if left <= 14 else "at next port"),
+            _priority(craft, priority_of_due(left)),
             "inventory",
             last.row,
             "expires",
             craft.name,
-            f"{rule.item}: lapses on {due}, in {left} days; then fewer than the "
+            f"{rule.item}: lapses on {due}, in {days_words(left)}; then fewer than the "
             f"{_amount(verdict.asked, rule.unit)} asked are left",
             f"order so that {craft.name} is supplied before {due}",
             rule,
@@ -623,7 +624,7 @@ def lapses_soon(audit: Audit) -> Iterator[Finding]:
             entry.row,
             "expires",
             lot_name(entry.row),
-            f"{entry.lot.item} in {entry.place}: lapses on {expires}, in {left} days"
+            f"{entry.lot.item} in {entry.place}: lapses on {expires}, in {days_words(left)}"
             + ("; enough others stay in date" if entry.counted else ""),
             "plan its replacement",
             rule_key="expiry.lapsing-lot",

@@ -12,7 +12,7 @@ from datetime import date
 from workbook_tools import catalogue
 from workbook_tools.checks.context import SHIP, Audit, ShipRule
 from workbook_tools.checks.registry import Code, check, states
-from workbook_tools.core.expiry import days_left
+from workbook_tools.core.expiry import days_left, days_words
 from workbook_tools.core.fire import age_reached, hoses, passenger_outfits, spare_charges
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import holds_until
@@ -522,10 +522,10 @@ def _test_findings(audit: Audit, code: str, what: str, remedy: str) -> Iterator[
         left = days_left(verdict.day, audit.on)
         if verdict.state == "finding":
             grade, priority = "action", verdict.rule.priority
-            when = f"lapsed on {verdict.day}, {-left} days ago"
+            when = f"lapsed on {verdict.day}, {days_words(-left)} ago"
         elif verdict.state == "passed" and verdict.warn and left <= audit.warn_days("servicing"):
             grade, priority = "due", priority_of_due(left)
-            when = f"lapses on {verdict.day}, in {left} days"
+            when = f"lapses on {verdict.day}, in {days_words(left)}"
         else:
             continue
         yield audit.finding(

@@ -6,7 +6,7 @@ from datetime import date
 
 from workbook_tools.checks.context import Audit
 from workbook_tools.core import routine as core
-from workbook_tools.core.expiry import days_left
+from workbook_tools.core.expiry import days_left, days_words
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import days_after, months_after
 from workbook_tools.rules import Rule
@@ -52,7 +52,7 @@ def when_due(audit: Audit, due: date) -> str:
     left = days_left(due, audit.on)
     leaves = audit.book.ship_value("next_departure")
     before = f", before the departure on {leaves}" if leaves is not None and audit.on <= due <= leaves else ""
-    return f"on {due}, {'today' if left == 0 else f'in {left} days'}{before}"
+    return f"on {due}, {'today' if left == 0 else f'in {days_words(left)}'}{before}"
 
 
 def back(due: date | None, every: Interval) -> date:

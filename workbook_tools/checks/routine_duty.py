@@ -9,7 +9,7 @@ from workbook_tools.checks.context import SHIP, Audit, Craft
 from workbook_tools.checks.routine_due import due_day, every_words, in_lead, same_month, when_due
 from workbook_tools.checks.routine_record import Last, last_done, last_not_held
 from workbook_tools.checks.routine_tasks import COVERING, WEATHER, WHOLE, code_of, shown_by
-from workbook_tools.core.expiry import days_left
+from workbook_tools.core.expiry import days_left, days_words
 from workbook_tools.findings import priority_of_due
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
@@ -77,7 +77,7 @@ def _verdict(audit: Audit, rule: Rule, name: str, last: Last, craft: Craft | Non
     left = days_left(due, audit.on)
     counting = ", counted to the end of the calendar month" if same_month(audit) and rule.unit == "months" else ""
     ago = (audit.on - last.day).days
-    said = f"{what}: last on {last.day}, {ago} days ago; asked {every_words(rule)}{counting}"
+    said = f"{what}: last on {last.day}, {days_words(ago)} ago; asked {every_words(rule)}{counting}"
     duty = Duty(rule, name, "passed", f"last on {last.day}", row=last.sure.row if last.sure else None)
     only = ""
     if last.sure is not None and last.sure.task != rule.item:

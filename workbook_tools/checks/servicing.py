@@ -11,7 +11,7 @@ from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.checks.service_duties import duties
 from workbook_tools.checks.service_duty import Duty
 from workbook_tools.checks.service_holding import Holding, interval_of, interval_words
-from workbook_tools.core.expiry import days_left
+from workbook_tools.core.expiry import days_left, days_words
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import shorter
 from workbook_tools.findings import Finding, State, priority_of_due
@@ -41,10 +41,10 @@ def _lapsing(audit: Audit, duty: Duty) -> tuple[str, str, str] | None:
         return None
     left = days_left(duty.day, audit.on)
     if duty.state == "finding":
-        grade, priority, when = "action", duty.rule.priority, f"on {duty.day}, {-left} days ago"
+        grade, priority, when = "action", duty.rule.priority, f"on {duty.day}, {days_words(-left)} ago"
     elif duty.state == "passed" and duty.warn and left <= _lead(audit, duty.rule):
         grade, priority = "due", priority_of_due(left)
-        when = f"on {duty.day}, in {left} days"
+        when = f"on {duty.day}, in {days_words(left)}"
     else:
         return None
     return ("note", "plan", when) if _extra(duty) else (grade, priority, when)

@@ -14,7 +14,7 @@ from workbook_tools.checks.ship_gear import others, radio
 from workbook_tools.checks.ship_stock import Day, Holding, amount, rule_name, subjects
 from workbook_tools.checks.wearables import asks_of_boats, lifejackets, sizes, suits
 from workbook_tools.core import stock
-from workbook_tools.core.expiry import days_left, warning_ends
+from workbook_tools.core.expiry import days_left, days_words, warning_ends
 from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
@@ -253,7 +253,7 @@ def ship_stock_lapses(audit: Audit) -> Iterator[Finding]:
             last.row,
             "expires",
             holding.subject,
-            f"{last.lot.item}: lapses on {due}, in {left} days; then fewer than the "
+            f"{last.lot.item}: lapses on {due}, in {days_words(left)}; then fewer than the "
             f"{amount(holding.asked, rule.unit)} {rule.item} asked are left",
             f"order so that it is replaced before {due}.{_caution(rule)}",
             rule,

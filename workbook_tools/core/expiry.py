@@ -21,6 +21,11 @@ def days_left(expiry: date, on: date) -> int:
     return (expiry - on).days
 
 
+def days_words(days: int) -> str:
+    """A number of days in words: '1 day', '12 days'."""
+    return f"{days} day{'' if days == 1 else 's'}"
+
+
 def status(expiry: date, on: date, warn_days: int) -> str:
     """'in date', 'due' (expires within warn_days) or 'expired'. The day marked is the last good day."""
     left = days_left(expiry, on)

@@ -11,7 +11,7 @@ from workbook_tools.checks.followup import name_remover
 from workbook_tools.checks.raft_service import deadlines
 from workbook_tools.checks.service_duties import duties
 from workbook_tools.columns import sheet
-from workbook_tools.core.expiry import days_left
+from workbook_tools.core.expiry import days_left, days_words
 from workbook_tools.core.stock import FIT_CONDITIONS
 from workbook_tools.findings import CAUTION, BookResult, Finding
 from workbook_tools.reading import Book, Row
@@ -351,7 +351,7 @@ def _validity(until: date | None, on: date) -> tuple[str, str]:
     left = days_left(until, on)
     if left < 0:
         return f"EXPIRED {until}", "urgent"
-    return (f"{until}, in {left} days", "soon") if left <= _SOON_DAYS else (str(until), "")
+    return (f"{until}, in {days_words(left)}", "soon") if left <= _SOON_DAYS else (str(until), "")
 
 
 def _certificates(book: Book, on: date) -> Block:
