@@ -242,3 +242,9 @@ def test_the_data_stand_on_one_sheet_that_the_page_names(file: Path) -> None:
 
 def test_the_same_bytes_come_out_twice(file: Path, tmp_path: Path) -> None:
     assert build(tmp_path).read_bytes() == file.read_bytes()
+
+
+def test_the_template_for_excel_365_is_in_step() -> None:
+    from workbook_tools.addins.__main__ import TEMPLATE, excel365_template
+
+    assert TEMPLATE.read_bytes() == excel365_template(), "run: python -m workbook_tools.addins"

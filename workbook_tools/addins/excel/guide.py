@@ -24,9 +24,9 @@ other routes; the part of the VBA that is our own by LibreOffice's Basic. They h
 
 ## Do you need it?
 
-The workbook itself needs nothing of this: its status sheet is made of native formulas and answers at once, with macros,
-cmd and Python all blocked. `davitbook addin lambda` writes some of the functions as named formulas for Excel 365, with
-no macros and no Python either. This add-in is for those who want every function in every workbook of theirs.
+The workbook itself needs nothing of this: it is filled in with macros, cmd and Python all blocked, and `davitbook
+check` audits it elsewhere. `davitbook addin lambda` writes most of the functions as named formulas for Excel 365, with no
+macros and no Python either. This add-in is for those who want every function in every workbook of theirs.
 
 ## What is in this folder
 
@@ -65,7 +65,7 @@ You need a PC with Excel for Windows, where you may open the VBA editor, and Pyt
 
 1. Copy the folder to a place where macros are trusted. If there is none: File, Options, Trust Center, Trust Center
    Settings, Trusted Locations, Add new location. Where that is greyed out, the administrator has fixed the list: ask
-   which folders are on it, or use the workbook's native formulas.
+   which folders are on it, or use the LAMBDA names (`davitbook addin lambda`).
 2. A file that came by e-mail or from the web is blocked by Windows: right-click `davitbook.xlam`, Properties, Unblock.
 3. File, Options, Add-ins, Manage: Excel Add-ins, Go, Browse, `davitbook.xlam`. No developer mode is needed.
 4. In a cell: `=LSA_REQUIRED("hand flare","lifeboat",36)` gives 6.
@@ -74,7 +74,7 @@ You need a PC with Excel for Windows, where you may open the VBA editor, and Pyt
 
 | What you see | Why | What to do |
 |---|---|---|
-| #NAME? in every cell | the add-in is not loaded, or macros are off | step 3 above; else the native formulas |
+| #NAME? in every cell | the add-in is not loaded, or macros are off | step 3 above; else the LAMBDA names |
 | a text about xlwings64-...dll in the cell | another version of xlwings, or another Python | INTERPRETER_WIN |
 | nothing, or an error after some seconds | cmd.exe is blocked: xlwings starts Python by it | the next paragraph |
 | 0 everywhere after opening | an older xlwings module | import davitbook_functions.bas again |
@@ -83,7 +83,7 @@ You need a PC with Excel for Windows, where you may open the VBA editor, and Pyt
 **cmd.exe is blocked.** Set DEBUG UDFS to True in the settings. Excel then starts nothing, and looks for a Python that
 runs already. Start it by a shortcut (in the Startup folder, if you like) to
 `"C:\\Program Files\\Python311\\pythonw.exe" -c "import sys; sys.path.insert(0, r'C:\\davitbook'); import xlwings;
-xlwings.serve()"`. Where Python itself is blocked, use the native formulas.
+xlwings.serve()"`. Where Python itself is blocked, use the LAMBDA names.
 
 **Macros are blocked for good.** Use the workbook as it is, or the named formulas for Excel 365.
 
