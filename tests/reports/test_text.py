@@ -72,3 +72,12 @@ def test_names_of_persons_stay_out() -> None:
     result = book.audit()
     assert result.findings
     assert "Quill" not in _text(result)
+
+
+def test_one_reason_for_several_craft_is_one_line() -> None:
+    book = clean()
+    for name in ("Raft P", "Raft S"):
+        book.find("craft", name=name)["certificate"] = ""
+    lines = [line for line in _text(book.audit()).splitlines() if "sealed pack" in line]
+    assert len(lines) == 1
+    assert "Raft P, Raft S, " in lines[0]

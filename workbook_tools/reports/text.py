@@ -11,7 +11,7 @@ from pathlib import Path
 
 import click
 
-from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding
+from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding, State
 from workbook_tools.rules import load_rule_set
 from workbook_tools.rules.company import Company
 from workbook_tools.rules.model import PRIORITIES
@@ -103,21 +103,32 @@ _CELL = re.compile(r"(?:'[^']+'|[^\s!]+)![A-Z]{1,3}[0-9]+")
 
 
 def _reasons(result: BookResult, state: str, heading: str) -> list[str]:
-    """Reasons with the number of rules they hold for: one line for each subject and reason, whatever the cell."""
-    grouped: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    """Reasons with the number of rules they hold for and whom they concern: one line a reason, whatever the cell."""
+    grouped: dict[str, list[State]] = {}
     for entry in result.states:
         if entry.state == state:
-            grouped.setdefault((entry.subject, _CELL.sub("", entry.why)), []).append((entry.rule, entry.why))
+            reason = _CELL.sub("", entry.why).replace(entry.subject, "")
+            grouped.setdefault(reason, []).append(entry)
     if not grouped:
         return []
     lines = [f"  {heading}"]
-    for (subject, _), entries in sorted(grouped.items(), key=lambda pair: (-len(pair[1]), pair[0])):
-        rule, why = entries[0]
-        what = rule if len(entries) == 1 else f"{len(entries)} rules"
-        others = len({other for _, other in entries}) - 1
+    for _, entries in sorted(grouped.items(), key=lambda pair: (-len(pair[1]), pair[0])):
+        first = entries[0]
+        what = first.rule if len(entries) == 1 else f"{len(entries)} rules"
+        others = len({entry.why for entry in entries if entry.subject == first.subject}) - 1
         more = f", and {others} more cells" if others > 1 else ", and one more cell" if others else ""
-        lines += _wrap(f"{subject}, {what}: {why}{more}", "     ", "  ")
+        several = len({entry.subject for entry in entries}) > 1
+        why = first.why.replace(first.subject, "them") if several else first.why
+        lines += _wrap(f"{_named(entries)}, {what}: {why}{more}", "     ", "  ")
     return lines
+
+
+def _named(entries: Sequence[State]) -> str:
+    """The subjects of states, the first few by name."""
+    names = list(dict.fromkeys(entry.subject for entry in entries))
+    if len(names) <= 3:
+        return ", ".join(names)
+    return f"{', '.join(names[:2])} and {len(names) - 2} others"
 
 
 def _not_applicable(result: BookResult) -> list[str]:
