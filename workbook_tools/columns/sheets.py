@@ -24,6 +24,10 @@ FORM_ENTRIES = (
 )
 _YES_NO_NAMES = (("yes", ("y", "true", "x", "1")), ("no", ("n", "false", "0")))
 
+_REMARKS = Column(
+    "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
+)
+
 
 def _yes_no(key: str, heading: str, help: str, *other_headings: str) -> Column:
     return Column(
@@ -518,9 +522,7 @@ CRAFT = Sheet(
             other_headings=("Earliest expiry", "Earliest dated item", "Pack expiry", "Earliest dated contents"),
             width=12,
         ),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -670,9 +672,7 @@ CREW = Sheet(
             other_headings=("Date joined", "Signed on", "Joining date"),
             width=12,
         ),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -821,9 +821,7 @@ INVENTORY = Sheet(
             other_headings=("State", "Status"),
             width=16,
         ),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -987,9 +985,7 @@ SERVICING = Sheet(
             width=16,
         ),
         Column("serial", "Serial number", "text", "Maker's number.", other_headings=("Serial no", "Serial"), width=14),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -1060,9 +1056,7 @@ ROUTINE = Sheet(
             other_headings=("Held by", "Officer"),
             width=14,
         ),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -1175,9 +1169,7 @@ FIRE = Sheet(
             width=12,
         ),
         Column("serial", "Serial number", "text", "Maker's number.", other_headings=("Serial no", "Serial"), width=14),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -1236,9 +1228,7 @@ DEFECTS = Sheet(
             other_headings=("Closed", "Put right on", "Repaired on", "Rectified"),
             width=12,
         ),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -1308,9 +1298,7 @@ FOLLOW_UP = Sheet(
             other_headings=("Closed", "Done on"),
             width=12,
         ),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -1343,9 +1331,7 @@ CERTIFICATES = Sheet(
             width=12,
         ),
         Column("place", "Kept at", "text", "Where it is kept.", other_headings=("Location", "File"), width=20),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
@@ -1391,9 +1377,7 @@ EQUIPMENT_RECORD = Sheet(
             other_headings=("Number", "On the certificate", "Certificate figure"),
             width=10,
         ),
-        Column(
-            "remarks", "Remarks", "text", "Anything else.", other_headings=("Remark", "Notes", "Comments"), width=40
-        ),
+        _REMARKS,
     ),
 )
 
