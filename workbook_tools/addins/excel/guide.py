@@ -25,8 +25,8 @@ other routes; the part of the VBA that is our own by LibreOffice's Basic. They h
 ## Do you need it?
 
 The workbook itself needs nothing of this: it is filled in with macros, cmd and Python all blocked, and `davitbook
-check` audits it elsewhere. `davitbook addin lambda` writes most of the functions as named formulas for Excel 365, with no
-macros and no Python either. This add-in is for those who want every function in every workbook of theirs.
+check` audits it elsewhere. `davitbook addin lambda` writes most of the functions as named formulas for Excel 365, with
+no macros and no Python either. This add-in is for those who want every function in every workbook of theirs.
 
 ## What is in this folder
 
