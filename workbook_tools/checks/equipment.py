@@ -13,7 +13,7 @@ from workbook_tools.checks.raft_service import certificate_state
 from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.core import stock
 from workbook_tools.core.expiry import days_left, days_words, warning_ends
-from workbook_tools.core.quantity import required
+from workbook_tools.core.quantity import amount, required
 from workbook_tools.core.stock import Carried
 from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.reading.tables import lot_name
@@ -243,13 +243,6 @@ def equipment_states(audit: Audit) -> Iterator[State]:
 # ---- what the findings say -------------------------------------------------------------------------------------
 
 
-def _amount(value: float, unit: str) -> str:
-    number = f"{value:,.1f}".rstrip("0").rstrip(".") if value != int(value) else f"{int(value):,}"
-    if unit in ("each", "set", "pair"):
-        return number
-    return f"{number} x {unit}" if unit[0].isdigit() else f"{number} {unit}"
-
-
 def _grade(craft: Craft, grade: str) -> str:
     return "note" if craft.purpose == "extra" else grade
 
@@ -272,7 +265,7 @@ def _expired(verdict: Verdict, on: date) -> list[LotRow]:
 
 def _list_lots(audit: Audit, lots: list[LotRow]) -> str:
     return ", ".join(
-        f"{_amount(entry.lot.quantity or 0, entry.lot.unit or 'each')} at "
+        f"{amount(entry.lot.quantity or 0, entry.lot.unit or 'each')} at "
         f"{audit.where('inventory', entry.row, 'expires')} ({entry.lot.expires})"
         for entry in lots
     )
@@ -308,7 +301,7 @@ def equipment_short(audit: Audit) -> Iterator[Finding]:
         for entry in expired:
             entry.reported = True
         unfit = [entry for entry in verdict.lots if stock.standing(entry.lot, audit.on) == stock.UNFIT]
-        message = f"{rule.item}: {_amount(verdict.asked, rule.unit)} asked, {_amount(carried.sure, rule.unit)} carried"
+        message = f"{rule.item}: {amount(verdict.asked, rule.unit)} asked, {amount(carried.sure, rule.unit)} carried"
         message += _extra(craft) + _note(rule)
         if expired:
             message += f"; expired: {_list_lots(audit, expired)}"
@@ -316,7 +309,7 @@ def equipment_short(audit: Audit) -> Iterator[Finding]:
             message += "; not counted: " + ", ".join(
                 f"{entry.lot.condition} at {audit.where('inventory', entry.row, 'condition')}" for entry in unfit
             )
-        missing = _amount(verdict.asked - carried.sure, rule.unit)
+        missing = amount(verdict.asked - carried.sure, rule.unit)
         anchor = next(iter([*fit, *expired, *unfit]), None)
         yield audit.finding(
             "EQ01",
@@ -361,7 +354,7 @@ def line_too_short(audit: Audit) -> Iterator[Finding]:
             verdict.lots[0].row,
             "content",
             craft.name,
-            f"{rule.item}: {_amount(verdict.asked, rule.unit)} asked, {_amount(verdict.found, rule.unit)} recorded"
+            f"{rule.item}: {amount(verdict.asked, rule.unit)} asked, {amount(verdict.found, rule.unit)} recorded"
             f"{_extra(craft)}{_note(rule)}",
             "renew the line, or correct the length",
             rule,
@@ -430,8 +423,8 @@ def craft_outside_limit(audit: Audit) -> Iterator[Finding]:
             craft.row,
             verdict.column,
             craft.name,
-            f"{rule.key.partition('.')[2].replace('-', ' ')}: {_amount(verdict.found, rule.unit)} recorded, {bound} "
-            f"{_amount(verdict.asked, rule.unit)} asked{_extra(craft)}{_note(rule)}",
+            f"{rule.key.partition('.')[2].replace('-', ' ')}: {amount(verdict.found, rule.unit)} recorded, {bound} "
+            f"{amount(verdict.asked, rule.unit)} asked{_extra(craft)}{_note(rule)}",
             "correct the figure if it is misread; otherwise ask the maker or the servicing station",
             rule,
             required=verdict.asked,
@@ -500,7 +493,7 @@ def expired_and_short(audit: Audit) -> Iterator[Finding]:
             expired[0].row,
             "expires",
             craft.name,
-            f"{rule.item}: {_amount(verdict.asked, rule.unit)} asked, {_amount(verdict.carried.sure, rule.unit)} in "
+            f"{rule.item}: {amount(verdict.asked, rule.unit)} asked, {amount(verdict.carried.sure, rule.unit)} in "
             f"date{_extra(craft)}; expired: {_list_lots(audit, expired)}",
             f"replace the expired lot in {craft.name}.{caution}",
             rule,
@@ -543,7 +536,7 @@ def lapses_and_leaves_short(audit: Audit) -> Iterator[Finding]:
             "expires",
             craft.name,
             f"{rule.item}: lapses on {due}, in {days_words(left)}; then fewer than the "
-            f"{_amount(verdict.asked, rule.unit)} asked are left",
+            f"{amount(verdict.asked, rule.unit)} asked are left",
             f"order so that {craft.name} is supplied before {due}",
             rule,
             required=verdict.asked,

@@ -11,10 +11,11 @@ from workbook_tools.checks.context import Audit, LotRow
 from workbook_tools.checks.lifebuoys import lifebuoy_numbers, lifebuoys
 from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.checks.ship_gear import others, radio
-from workbook_tools.checks.ship_stock import Day, Holding, amount, rule_name, subjects
+from workbook_tools.checks.ship_stock import Day, Holding, rule_name, subjects
 from workbook_tools.checks.wearables import asks_of_boats, lifejackets, sizes, suits
 from workbook_tools.core import stock
 from workbook_tools.core.expiry import days_left, days_words, warning_ends
+from workbook_tools.core.quantity import amount
 from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule

@@ -11,7 +11,7 @@ from workbook_tools import catalogue
 from workbook_tools.checks.context import SHIP, Audit, Craft, LotRow, ShipRule
 from workbook_tools.core import ship_level as core
 from workbook_tools.core import stock
-from workbook_tools.core.quantity import required
+from workbook_tools.core.quantity import amount, required
 from workbook_tools.core.stock import Carried
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
@@ -249,12 +249,6 @@ def of_remote_rafts(audit: Audit, rule: Rule) -> Demand:
     if not rafts:
         return Demand(none="no remote raft is recorded")
     return Demand(rule.fixed, rule.fixed * rafts)
-
-
-def amount(value: float, unit: str) -> str:
-    """A quantity with its unit as printed; pieces carry none."""
-    number = f"{value:,.1f}".rstrip("0").rstrip(".") if value != int(value) else f"{int(value):,}"
-    return number if unit == "each" else f"{number} {unit}"
 
 
 def served(

@@ -38,3 +38,11 @@ def in_band(rule: Rule, size: float | None) -> bool | None:
     if size is None:
         return None
     return (rule.band_from is None or size >= rule.band_from) and (rule.band_until is None or size < rule.band_until)
+
+
+def amount(value: float, unit: str) -> str:
+    """A quantity with its unit as printed: '90 L', '20 x 48 h supply'; pieces, sets and pairs carry none."""
+    number = f"{value:,.1f}".rstrip("0").rstrip(".") if value != int(value) else f"{int(value):,}"
+    if unit in ("each", "set", "pair"):
+        return number
+    return f"{number} x {unit}" if unit[0].isdigit() else f"{number} {unit}"
