@@ -10,6 +10,7 @@ from workbook_tools.columns.fire import FIRE
 from workbook_tools.columns.follow_up import FOLLOW_UP
 from workbook_tools.columns.inventory import INVENTORY
 from workbook_tools.columns.model import Sheet
+from workbook_tools.columns.ports import PORTS
 from workbook_tools.columns.routine import ROUTINE
 from workbook_tools.columns.servicing import SERVICING
 from workbook_tools.columns.ship import SHIP
@@ -24,6 +25,7 @@ SHEETS: tuple[Sheet, ...] = (
     FIRE,
     DEFECTS,
     FOLLOW_UP,
+    PORTS,
     CERTIFICATES,
     EQUIPMENT_RECORD,
     EXEMPTIONS,

@@ -1,0 +1,85 @@
+"""Writes formulas, each with the value it has on the day the book was made, onto protected sheets.
+
+A book is written twice: once without values, for an engine to calculate, and once with what it found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from workbook_tools.book.formats import Formats
+from workbook_tools.reading.address import column_letters
+
+Place = tuple[str, int, int]  # sheet, row and column counted from 0
+Value = str | float | bool
+
+# What may be done on a protected sheet: look, filter, sort what may be sorted, and set widths.
+_ALLOWED = {
+    "select_locked_cells": True,
+    "select_unlocked_cells": True,
+    "format_columns": True,
+    "format_rows": True,
+    "autofilter": True,
+    "objects": False,
+}
+
+
+def quoted(sheet: str) -> str:
+    """A sheet's name as formulas write it."""
+    return f"'{sheet}'" if not sheet.isalnum() else sheet
+
+
+def block(sheet: str, column: int, first: int, last: int) -> str:
+    """A range of one column, absolute; rows and columns counted from 0."""
+    letters = column_letters(column)
+    return f"{quoted(sheet)}!${letters}${first + 1}:${letters}${last + 1}"
+
+
+def cell(sheet: str, row: int, column: int) -> str:
+    """One cell, absolute."""
+    return f"{quoted(sheet)}!${column_letters(column)}${row + 1}"
+
+
+def input_cell(sheet: str, column: int) -> str:
+    """What stands on an input sheet in the formula's own row, whatever was sorted, inserted or deleted there."""
+    letters = column_letters(column)
+    return f"INDEX({quoted(sheet)}!${letters}:${letters},ROW())"
+
+
+def text(value: str) -> str:
+    """A text as formulas write it."""
+    doubled = value.replace('"', '""')
+    return f'"{doubled}"'
+
+
+@dataclass
+class CalculatedBook:
+    """The workbook being written, and what its formulas refer to.
+
+    values: what each formula shows on the day the book is made; empty in the first of the two passes.
+    names: where things stand that other sheets look up: "date asked" -> Status!$C$4.
+    """
+
+    book: Any
+    formats: Formats
+    ship: str
+    room: Mapping[str, int]
+    values: Mapping[Place, Value] = field(default_factory=dict)
+    names: dict[str, str] = field(default_factory=dict)
+    formulas: list[Place] = field(default_factory=list)
+
+    def sheet(self, name: str) -> Any:
+        """The sheet of this name, which stands in the book already."""
+        return self.book.get_worksheet_by_name(name)
+
+    def formula(self, page: Any, row: int, column: int, formula: str, cell_format: Any = None) -> None:
+        """Write a formula with its value."""
+        place = (page.get_name(), row, column)
+        self.formulas.append(place)
+        page.write_formula(row, column, "=" + formula, cell_format, self.values.get(place, ""))
+
+    def protect(self, page: Any) -> None:
+        """Protect a sheet against typing over it, without a password."""
+        page.protect("", _ALLOWED)
