@@ -47,13 +47,17 @@ USUAL: dict[str, tuple[str, ...]] = {
     ),
     "defects": ("subject", "fitting", "wrong", "since", "by", "closed", "remarks"),
     "follow_up": ("finding", "order", "port", "expected", "reported_to", "interim", "closed", "remarks"),
+    "ports": (
+        "port", "arrival", "departure", "stores", "pyrotechnics", "liferaft_station", "exchange_raft",
+        "extinguisher_service", "boat_provider", "radio_service", "lead_days", "raft_days",
+    ),
     "certificates": ("certificate", "number", "issued", "until", "place"),
     "record_of_equipment": ("entry", "figure", "remarks"),
     "exemptions": ("rule", "subject", "authority", "reference", "until", "condition"),
 }  # fmt: skip
 
 # Sheets that a book has only where it has lines for them.
-MAY_BE_ABSENT = ("servicing", "routine", "fire", "defects", "follow_up", "certificates", "record_of_equipment")
+MAY_BE_ABSENT = ("servicing", "routine", "fire", "defects", "follow_up", "ports", "certificates", "record_of_equipment")
 
 # Columns that a book has only where one of its lines fills them: they stand before the remarks, on the Ship form at
 # the end.
@@ -71,6 +75,7 @@ WHERE_FILLED: dict[str, tuple[str, ...]] = {
     "inventory": ("wearer_size", "side"),
     "servicing": ("firm", "interval", "granted_until", "grant_reference", "serial", "remarks"),
     "fire": ("serial",),
+    "ports": ("remarks",),
     "certificates": ("remarks",),
 }  # fmt: skip
 
@@ -131,6 +136,7 @@ class Plan:
     fire: list[Line] = field(default_factory=list)
     defects: list[Line] = field(default_factory=list)
     follow_up: list[Line] = field(default_factory=list)
+    ports: list[Line] = field(default_factory=list)
     certificates: list[Line] = field(default_factory=list)
     record_of_equipment: list[Line] = field(default_factory=list)
     own_sheets: Mapping[str, list[list[Any]]] = field(default_factory=dict)  # sheets of the ship's own: rows of cells
@@ -218,6 +224,28 @@ def appliances(text: str) -> list[Line]:
         text, "number*", "kind", "agent", "size", "quantity", "place", "rechargeable", "made", "serviced", "discharged",
         "pressure_tested", "condition", "remarks",
     )  # fmt: skip
+
+
+def port_calls(text: str) -> list[Line]:
+    """Planned calls: port | arrival | departure | offers | lead time | days of a raft ashore.
+
+    offers: words, each of which puts an x into its column (stores flares rafts exchange fire boats radio).
+    """
+    lines = written(text, "port", "arrival", "departure", "offers", "lead_days", "raft_days")
+    for line in lines:
+        line.update({_OFFERS[word]: "x" for word in line.pop("offers", "").split()})
+    return lines
+
+
+_OFFERS = {
+    "stores": "stores",
+    "flares": "pyrotechnics",
+    "rafts": "liferaft_station",
+    "exchange": "exchange_raft",
+    "fire": "extinguisher_service",
+    "boats": "boat_provider",
+    "radio": "radio_service",
+}
 
 
 def held(task: str, days: str, **rest: Any) -> list[Line]:

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import lru_cache
 
 GRADES = ("action", "due", "query", "note")
 STATES = ("passed", "finding", "exempt", "not_applicable", "not_evaluated")
@@ -59,6 +60,7 @@ class Finding:
     id: str = ""
 
     follow_up: FollowUp | None = None
+    person: str = ""  # the name of whom a line of the Crew sheet is about; empty unless names were asked for
 
     @property
     def followed_up(self) -> bool:
@@ -89,6 +91,7 @@ class State:
     why: str = ""
 
 
+@lru_cache(maxsize=20_000)
 def identity(code: str, rule: str, subject: str, occurrence: int = 0) -> str:
     """A short name for a finding that stays the same when rows move: code, rule and subject decide it.
 
@@ -112,7 +115,7 @@ def identified(findings: Iterable[Finding]) -> list[Finding]:
             name = identity(*key, occurrence=seen[key])
         seen[key] += 1
         taken.add(name)
-        named.append(replace(finding, id=name))
+        named.append(finding if finding.id == name else replace(finding, id=name))
     return named
 
 
@@ -138,6 +141,33 @@ class Persons:
     losses: tuple[PlacesAfterLoss, ...] = ()
 
 
+# What a day is about after which something holds no more, and the words for it.
+LAPSE_KINDS = {
+    "stores": "stores and gear",
+    "rafts": "liferafts",
+    "services": "services",
+    "certificates": "ship's certificates",
+    "exemptions": "exemptions",
+    "crew": "crew's certificates",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Lapse:
+    """A day on record after which something holds no more: kind as in LAPSE_KINDS, and the cell that shows it.
+
+    person: the name of whom it is about; empty unless names were asked for.
+    """
+
+    day: date
+    kind: str
+    what: str
+    where: str
+    sheet: str
+    cell: str
+    person: str = ""
+
+
 @dataclass(slots=True)
 class BookResult:
     """Everything an audit says of one book."""
@@ -152,6 +182,8 @@ class BookResult:
     findings: list[Finding] = field(default_factory=list)
     assumptions: list[str] = field(default_factory=list)
     persons: Persons = field(default_factory=Persons)
+    lapses: list[Lapse] = field(default_factory=list)  # only where the audit was asked for them
+    calls_planned: bool = False  # whether the Ports sheet has a call from which an order or a service can be planned
 
     def state_counts(self) -> dict[str, int]:
         """How many rule-and-subject pairs ended in each state."""

@@ -4,25 +4,42 @@ from __future__ import annotations
 
 import difflib
 import textwrap
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from workbook_tools import catalogue
 from workbook_tools.columns import Column
 from workbook_tools.rules import Rule, load_rule_set, rule_set_names
 from workbook_tools.rules.model import STATUS_WORDS
 
+if TYPE_CHECKING:
+    from workbook_tools.checks.registry import Code
+
+_NO_CODES: Mapping[str, Code] = MappingProxyType({})
+
 
 def _rules() -> dict[str, list[Rule]]:
     return {key: rows for name in rule_set_names() for key, rows in load_rule_set(name).by_key().items()}
 
 
-def explain(what: str | None) -> str | None:
-    """The text for a code, a rule key or its beginning, 'items', or None for the overview; None when unknown."""
+def _codes(further: Mapping[str, Code]) -> dict[str, Code]:
     from workbook_tools.checks import CODES
 
+    return {**CODES, **further}
+
+
+def explain(what: str | None, further: Mapping[str, Code] = _NO_CODES) -> str | None:
+    """The text for a code, a rule key or its beginning, 'items', or None for the overview; None when unknown.
+
+    further: codes that are not the audit's but those of a command built on it.
+    """
+    codes = _codes(further)
+
     if what is None:
-        return _overview()
-    if what.upper() in CODES:
-        return _wrapped(CODES[what.upper()].text())
+        return _overview(codes)
+    if what.upper() in codes:
+        return _wrapped(codes[what.upper()].text())
     if what.lower() == "items":
         return _items()
     found = {key: rows for key, rows in _rules().items() if key == what or key.partition(".")[0] == what}
@@ -42,11 +59,9 @@ def _search(what: str) -> str | None:
     return "\n".join(_wrapped(line) for line in lines) or None
 
 
-def nearest(what: str) -> str | None:
-    """The code or key most like a word."""
-    from workbook_tools.checks import CODES
-
-    names = [*CODES, *_rules(), *{key.partition(".")[0] for key in _rules()}, "items"]
+def nearest(what: str, further: Mapping[str, Code] = _NO_CODES) -> str | None:
+    """The code or key most like a word; further as for explain."""
+    names = [*_codes(further), *_rules(), *{key.partition(".")[0] for key in _rules()}, "items"]
     close = difflib.get_close_matches(what, names, n=1, cutoff=0.6)
     return close[0] if close else None
 
@@ -58,11 +73,9 @@ def _wrapped(text: str) -> str:
     )
 
 
-def _overview() -> str:
-    from workbook_tools.checks import CODES
-
+def _overview(codes: Mapping[str, Code]) -> str:
     lines = ["Codes"]
-    lines += [f"  {code.code}  {code.name:<26} {', '.join(code.grades)}" for _, code in sorted(CODES.items())]
+    lines += [f"  {code.code}  {code.name:<26} {', '.join(code.grades)}" for _, code in sorted(codes.items())]
     lines += ["", "Rule sets"]
     for name, title in rule_set_names().items():
         rule_set = load_rule_set(name)

@@ -13,6 +13,7 @@ from example_books.plan import (
     held,
     lot,
     papers,
+    port_calls,
     services,
     written,
 )
@@ -371,6 +372,18 @@ FOLLOW_UP: list[Line] = [
     | {"closed": date(2026, 9, 12), "remarks": "six hand flares of 2023, two and four new ones came on board"},
 ]
 
+# port | arrival | departure | what can be had there | lead time | days of a raft ashore
+PORTS = port_calls("""
+    Port Ostrell | 2026-12-14 | 2026-12-17 | stores flares rafts fire boats radio | 14 | 2
+    Kellimar     | 2027-02-08 | 2027-02-11 | stores boats                         | 10 |
+    Quorley Roads | 2027-04-20 | 2027-04-21 | stores                              | 7  |
+    Port Ostrell | 2027-07-05 | 2027-07-09 | stores flares rafts fire boats radio | 14 | 2
+    Kellimar     | 2027-09-13 | 2027-09-18 | stores flares fire boats radio       | 21 |
+    Port Ostrell | 2027-10-11 | 2027-10-19 | stores flares rafts exchange fire boats radio | 14 | 2
+    Quorley Roads | 2028-01-24 | 2028-01-25 | stores                              | 7  |
+    Port Ostrell | 2028-04-03 | 2028-04-07 | stores flares rafts fire boats radio | 14 | 2
+""")
+
 CERTIFICATES = written(
     """
     Safety Equipment Certificate     | VMO-SE-24-0551 | 2024-10-30 | 2029-10-30 | Master's cabin
@@ -414,6 +427,7 @@ PLAN = Plan(
     fire=FIRE,
     defects=DEFECTS,
     follow_up=FOLLOW_UP,
+    ports=PORTS,
     certificates=CERTIFICATES,
     record_of_equipment=RECORD_OF_EQUIPMENT,
 )

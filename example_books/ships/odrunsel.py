@@ -11,6 +11,7 @@ from example_books.plan import (
     held,
     lot,
     papers,
+    port_calls,
     services,
     weekly,
     written,
@@ -288,6 +289,15 @@ FOLLOW_UP: list[Line] = [
     | {"closed": date(2026, 10, 9), "remarks": "a second SART came on board"},
 ]
 
+# port | arrival | departure | what can be had there | lead time | days of a raft ashore
+PORTS = port_calls("""
+    Port Ostrell | 2027-03-15 | 2027-03-17 | stores flares fire boats radio       | 14 |
+    Tarn Haven   | 2027-06-02 | 2027-06-04 | stores rafts exchange                | 21 |
+    Port Ostrell | 2027-09-06 | 2027-09-10 | stores flares fire boats radio       | 14 |
+    Tarn Haven   | 2027-09-20 | 2027-09-22 | stores rafts exchange                | 21 |
+    Port Ostrell | 2028-02-14 | 2028-02-17 | stores flares fire boats radio       | 14 |
+""")
+
 CERTIFICATES = written(
     """
     Safety Equipment Certificate     | VMO-SE-25-0410 | 2025-09-14 | 2030-09-13 | Ship's office
@@ -350,6 +360,7 @@ PLAN = Plan(
     fire=FIRE,
     defects=DEFECTS,
     follow_up=FOLLOW_UP,
+    ports=PORTS,
     certificates=CERTIFICATES,
     record_of_equipment=RECORD_OF_EQUIPMENT,
     exemptions=EXEMPTIONS,

@@ -12,6 +12,7 @@ from example_books.plan import (
     held,
     lot,
     papers,
+    port_calls,
     services,
     weekly,
     written,
@@ -362,6 +363,15 @@ FOLLOW_UP: list[Line] = [
     | {"closed": date(2026, 10, 12), "remarks": "all four rafts came back together"},
 ]
 
+# port | arrival | departure | what can be had there | lead time | days of a raft ashore
+PORTS = port_calls("""
+    Port Ostrell | 2027-03-08 | 2027-03-08 | stores flares fire radio             | 10 |
+    Halden Pier  | 2027-06-14 | 2027-06-20 | stores rafts boats fire radio        | 14 | 2
+    Port Ostrell | 2027-09-07 | 2027-09-07 | stores flares fire radio             | 10 |
+    Halden Pier  | 2027-10-04 | 2027-10-12 | stores flares rafts boats fire radio | 14 | 1
+    Port Ostrell | 2028-02-07 | 2028-02-07 | stores flares fire radio             | 10 |
+""")
+
 CERTIFICATES = written(
     """
     Passenger Ship Safety Certificate | VMO-PS-25-0612 | 2025-12-12 | 2026-12-12 | Master's cabin
@@ -403,6 +413,7 @@ PLAN = Plan(
     fire=FIRE,
     defects=DEFECTS,
     follow_up=FOLLOW_UP,
+    ports=PORTS,
     certificates=CERTIFICATES,
     record_of_equipment=RECORD_OF_EQUIPMENT,
     own_sheets={functions.SHEET: functions.rows()},

@@ -14,6 +14,7 @@ from example_books.plan import (
     held,
     lot,
     papers,
+    port_calls,
     services,
     weekly,
     written,
@@ -347,6 +348,14 @@ FOLLOW_UP: list[Line] = [
     {"finding": "SH11-xgmsc7", "order": "R-26-101", "port": "Hollin", "expected": date(2027, 3, 20)},
 ]
 
+PORTS = port_calls("""
+    Port Ostrell | 2027-02-15 | 2027-02-17 | stores flares rafts fire boats radio | 14 | 2
+    Kellimar     | 2027-04-12 | 2027-04-10 | stores boats                         | 10 |
+    Tarn Haven   | 2027-06-01 | 2027-06-05 | stores                               | 7  |
+    Port Ostrell | 2027-06-04 | 2027-06-08 | stores flares rafts fire boats radio | 14 | 2
+""")
+# SH20: Kellimar is left before she comes there; SH21: she is in Tarn Haven until 5 June
+
 CERTIFICATES = written(
     """
     Safety Equipment Certificate | VMO-SE-24-0502 | 2024-10-05 | 2029-10-05 | Ship's office
@@ -382,6 +391,7 @@ PLAN = Plan(
     fire=FIRE,
     defects=DEFECTS,
     follow_up=FOLLOW_UP,
+    ports=PORTS,
     certificates=CERTIFICATES,
     record_of_equipment=RECORD_OF_EQUIPMENT,
 )

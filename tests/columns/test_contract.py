@@ -41,6 +41,8 @@ def test_only_what_a_verdict_needs_is_mandatory() -> None:
         "defects.subject",
         "defects.fitting",
         "follow_up.finding",
+        "ports.port",
+        "ports.arrival",
         "certificates.certificate",
         "record_of_equipment.entry",
         "exemptions.rule",

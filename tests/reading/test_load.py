@@ -193,3 +193,59 @@ def test_a_function_saved_with_a_dot_is_found_where_it_stands(tmp_path: Path) ->
             break
     with zipfile.ZipFile(path):
         assert load(path).dotted == {"Ship": [(9, 30)]}
+
+
+def test_sheets_to_skip_are_not_read_and_are_named(book: Path) -> None:
+    raw = load(book, skip=["Crew", "Nowhere"])
+    assert "Crew" not in raw.sheets
+    assert raw.skipped == ("Crew",)
+    assert load(book).skipped == ()
+
+
+def test_a_skipped_sheet_is_not_looked_into(book: Path) -> None:
+    far = '<row r="1048576"><c r="XFD1048576"><v>1</v></c></row></sheetData>'
+    changed = _rewritten(book, "xl/worksheets/sheet3.xml", "</sheetData>", far)
+    assert "Crew" not in load(changed, skip=["Crew"]).sheets
+    _says(changed, "reaches to row 1,048,576")
+
+
+def test_what_the_living_workbook_calculates_is_skipped(tmp_path: Path) -> None:
+    from workbook_tools.book import build
+    from workbook_tools.columns import CALCULATED_SHEETS
+
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(build("Orrin Vale"))
+    raw = load(path)
+    assert set(raw.skipped) <= set(CALCULATED_SHEETS)
+    assert raw.skipped
+    assert set(raw.sheets).isdisjoint(CALCULATED_SHEETS)
+
+
+def test_a_sheet_called_status_in_another_book_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    with xlsxwriter.Workbook(path) as workbook:
+        workbook.add_worksheet("Status").write_row(0, 0, ["Stowed at", "Item", "Quantity"])
+    assert list(load(path).sheets) == ["Status"]
+
+
+@pytest.mark.parametrize("ending", [".xls", ".ods", ".xlsb", ".dat"])
+def test_a_book_is_read_by_what_is_inside_whatever_its_ending(book: Path, ending: str) -> None:
+    renamed = book.rename(book.with_suffix(ending))
+    assert len(read_book(renamed).rows("craft")) == 4
+
+
+def test_a_line_of_error_values_alone_is_read(book: Path) -> None:
+    cell = '<row r="900"><c r="B900" t="e"><v>#N/A</v></c></row></sheetData>'
+    found = read_book(_rewritten(book, "xl/worksheets/sheet4.xml", "</sheetData>", cell)).findings
+    assert [(finding.code, finding.cell) for finding in found if finding.code == "WB01"] == [("WB01", "B900")]
+
+
+def test_many_columns_of_the_ships_own_are_counted_and_not_named_one_by_one(tmp_path: Path) -> None:
+    path = tmp_path / "book.xlsx"
+    with xlsxwriter.Workbook(path) as workbook:
+        workbook.add_worksheet("Craft").write_row(0, 0, ["Craft", "Type"])
+        own = [f"Own column {number}" for number in range(150)]
+        workbook.add_worksheet("Inventory").write_row(0, 0, ["Stowed at", "Item", "Quantity", *own])
+    found = [finding for finding in read_book(path).findings if finding.code == "WB13"]
+    assert len(found) == 101
+    assert found[-1].message.startswith("50 more columns")

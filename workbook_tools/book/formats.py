@@ -8,7 +8,7 @@ INK, FILLED, OPTIONAL, PAPER = "#1B2A41", "#1F4E79", "#DCE6F1", "#FFFFFF"
 # Blue and orange, told apart by the colour-blind and in grey print; a word or symbol always stands beside them.
 ATTENTION, NOTICE, GOOD, QUIET = "#F4B183", "#FFE2C2", "#CFE2F3", "#EDEDED"
 # Characters across an A4 page in landscape that still print large enough to read.
-PAGE_CHARACTERS = 210
+PAGE_CHARACTERS = 260
 
 
 class Formats:
@@ -30,13 +30,21 @@ class Formats:
         boxed = {**base, "border": 1, "border_color": "#8EA9C8", "align": "left"}
         self.value = add(boxed)
         self.value_date = add({**boxed, "num_format": "yyyy-mm-dd"})
-        self.value_count = add({**boxed, "num_format": "#,##0.##"})
+        # General: with #,##0.## Excel shows a stop behind every whole number
+        self.value_count = add({**boxed, "num_format": "General"})
         self.text = add({**base, "num_format": "@"})
         self.plain = add(base)
         self.date = add({**base, "num_format": "yyyy-mm-dd", "align": "left"})
-        self.number = add({**base, "num_format": "#,##0.##"})
+        self.number = add({**base, "num_format": "General", "align": "right", "indent": 1})
+        self.boxed_wrapped = add({**boxed, "text_wrap": True, "valign": "top"})
+        self.open_date = add({**boxed, "num_format": "yyyy-mm-dd", "locked": False, "bg_color": "#FFFFE0"})
+        self.verdict = add({**boxed, "bold": True, "font_size": 14, "text_wrap": True})
+        self.heading = add({**base, "bold": True, "font_size": 13})
+        self.attention = add({"bg_color": ATTENTION, "bold": True})
+        self.notice = add({"bg_color": NOTICE})
         self.wrapped = add({**base, "text_wrap": True, "valign": "top"})
         self.bold = add({**base, "bold": True, "valign": "top"})
+        self.section = add({**base, "bold": True, "bottom": 1, "bottom_color": FILLED, "font_color": FILLED})
 
 
 def set_up_page(page: Any, ship: str, landscape: bool, pages_wide: int = 1) -> None:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 
 from workbook_tools import catalogue
 from workbook_tools.book.description import Values
 from workbook_tools.book.formats import PAGE_CHARACTERS, Formats, row_height, set_up_page
+from workbook_tools.book.marks import LEGEND, needed_width
+from workbook_tools.book.validations import validation
 from workbook_tools.columns import SHEETS, Column, Sheet
 from workbook_tools.reading.address import column_letters
 
 # Rows that are ready to be filled: validations and formats reach so far.
 ROOM = {
-    "craft": 40,
+    "craft": 30,
     "crew": 300,
     "inventory": 2000,
     "servicing": 200,
@@ -28,17 +31,6 @@ ROOM = {
     "exemptions": 60,
 }
 TITLE_ROW, HELP_ROW, HEADING_ROW, FIRST_ROW = 0, 1, 2, 3
-
-# Columns that name a craft: their drop-down shows the names of the Craft sheet, and other words are accepted.
-_CRAFT_NAMES = {
-    ("crew", "craft"),
-    ("inventory", "place"),
-    ("servicing", "appliance"),
-    ("routine", "subject"),
-    ("defects", "subject"),
-    ("exemptions", "subject"),
-}
-
 
 # Writes more names into a book, and their data onto its sheet of lists: book, sheet, row and column of the first
 # heading (counted from 0), format of the headings.
@@ -64,6 +56,7 @@ class InputSheets:
         self.more_names = more_names
         self.room = {**ROOM, **(room or {})}
         self.lists: dict[str, str] = {}
+        self._title = ""
 
     def lists_sheet(self, page: Any) -> None:
         """The drop-down lists, each a column with a defined name."""
@@ -86,8 +79,7 @@ class InputSheets:
             self.book.define_name(defined, f"=Lists!${letters}${FIRST_ROW + 1}:${letters}${last}")
             self.lists[name] = by_choices[choices] = defined
             index += 1
-        last = FIRST_ROW + self.room["craft"]
-        self.book.define_name("list_craft_names", f"=Craft!$A${FIRST_ROW + 1}:$A${last}")
+        self.book.define_name("list_craft_names", f"=Craft!$A${FIRST_ROW + 1}:$A${last_row(self.room, 'craft') + 1}")
         if self.more_names is not None:
             self.more_names(self.book, page, HEADING_ROW, index, self.formats.optional)
         set_up_page(page, self.ship, landscape=True)
@@ -95,44 +87,76 @@ class InputSheets:
     def form(self, page: Any, contract: Sheet, values: Values) -> None:
         """Write a form: a label, the answer, and help beside it."""
         formats = self.formats
-        page.set_column(0, 0, 26)
-        page.set_column(1, 1, 34)
-        page.set_column(2, 2, 70)
+        page.set_column(0, 0, 27)
+        page.set_column(1, 1, 28)
+        page.set_column(2, 2, 64)
         page.write(TITLE_ROW, 0, contract.name, formats.title)
-        page.write(HELP_ROW, 0, f"{contract.help} A star: must be filled.", formats.help)
+        page.write(HELP_ROW, 0, f"{contract.help} A star: must be filled. {LEGEND}", formats.help)
         for row, column in enumerate(contract.columns, start=FIRST_ROW):
             page.write(row, 0, column.title, formats.label_filled if column.required else formats.label)
             cell_format = {"date": formats.value_date, "number": formats.value_count}.get(column.kind, formats.value)
             self._cell(page, row, 1, values.get(column.key), cell_format)
             page.write(row, 2, column.help, formats.help_wrapped)
-            page.set_row(row, row_height(column.help, 76))
+            page.set_row(row, row_height(column.help, 68))
             self._validation(page, contract, column, row, row, 1)
+        page.freeze_panes(FIRST_ROW, 1)
+        page.repeat_rows(TITLE_ROW, HELP_ROW)
+        self._name_answers(contract)
+        self._title = _title(values)
         set_up_page(page, self.ship, landscape=False)
 
+    def _name_answers(self, contract: Sheet) -> None:
+        """Names for the answers that the head of every page shows."""
+        rows = {column.key: FIRST_ROW + number for number, column in enumerate(contract.columns, start=1)}
+        for name, key in (("ship_name", "name"), ("record_date", "record_date")):
+            self.book.define_name(name, f"={contract.name}!$B${rows[key]}")
+
     def table(self, page: Any, contract: Sheet, rows: Sequence[Values]) -> None:
-        """Write a table: headings, the rows given, and room for more."""
+        """Write a table: headings, the rows given, and room for more.
+
+        A real table: spreadsheet programs sort, filter and lengthen it as one, LibreOffice keeps it as a database
+        range of the same name. It reaches over all the room, because LibreOffice lengthens none by itself.
+        """
         formats = self.formats
-        page.write(TITLE_ROW, 0, contract.name, formats.title)
-        page.write(HELP_ROW, 0, f"{contract.help} A star: must be filled. Click a cell for help.", formats.help)
-        last = FIRST_ROW + max(self.room[contract.key], len(rows)) - 1
+        page.write_formula(TITLE_ROW, 0, _TITLE.format(sheet=contract.name), formats.title, contract.name + self._title)
+        page.write(HELP_ROW, 0, f"{contract.help} A star: must be filled. {LEGEND}", formats.help)
+        last = max(last_row(self.room, contract.key), FIRST_ROW + len(rows) - 1)
         page.set_row(HEADING_ROW, 48)
+        page.add_table(HEADING_ROW, 0, last, len(contract.columns) - 1, self._table_options(contract))
         for index, column in enumerate(contract.columns):
-            cell_format = getattr(formats, _FORMAT_OF_KIND.get(column.kind, "plain"))
-            if column.key == "remarks":
-                cell_format = formats.wrapped
-            page.set_column(index, index, column.width, cell_format)
-            page.write(HEADING_ROW, index, column.title, formats.filled if column.required else formats.optional)
+            cell_format = self._column_format(column)
+            page.set_column(index, index, needed_width(contract, column), cell_format)
             self._validation(page, contract, column, FIRST_ROW, last, index)
             for row, entry in enumerate(rows, start=FIRST_ROW):
                 self._cell(page, row, index, entry.get(column.key), cell_format)
-        page.autofilter(HEADING_ROW, 0, last, len(contract.columns) - 1)
         page.freeze_panes(FIRST_ROW, 2 if contract.key == "inventory" else 1)
         for row, entry in enumerate(rows, start=FIRST_ROW):
             page.set_row(row, row_height(str(entry.get("remarks") or ""), 42))
-        page.repeat_rows(HEADING_ROW)
+        page.repeat_rows(TITLE_ROW, HEADING_ROW)
         page.repeat_columns(0)
-        width = sum(column.width for column in contract.columns)
-        set_up_page(page, self.ship, landscape=True, pages_wide=max(1, round(width / PAGE_CHARACTERS)))
+        width = sum(needed_width(contract, column) for column in contract.columns)
+        set_up_page(page, self.ship, landscape=True, pages_wide=math.ceil(width / PAGE_CHARACTERS))
+
+    def _column_format(self, column: Column) -> Any:
+        if column.key == "remarks":
+            return self.formats.wrapped
+        return getattr(self.formats, _FORMAT_OF_KIND.get(column.kind, "plain"))
+
+    def _table_options(self, contract: Sheet) -> dict[str, Any]:
+        formats = self.formats
+        return {
+            "name": table_name(contract.key),
+            "style": None,
+            "banded_rows": False,
+            "columns": [
+                {
+                    "header": column.title,
+                    "header_format": formats.filled if column.required else formats.optional,
+                    "format": self._column_format(column),
+                }
+                for column in contract.columns
+            ],
+        }
 
     @staticmethod
     def _cell(page: Any, row: int, index: int, value: Any, cell_format: Any) -> None:
@@ -144,77 +168,32 @@ class InputSheets:
             page.write(row, index, value, cell_format)
 
     def _validation(self, page: Any, contract: Sheet, column: Column, first: int, last: int, index: int) -> None:
-        rule = _validation_rule(contract, column, self.lists)
-        rule["input_title"] = column.heading[:32]
-        rule["input_message"] = _input_message(column)
+        letters = column_letters(index)
+        area = f"${letters}${first + 1}:${letters}${last + 1}"
+        rule = validation(contract, column, self.lists, f"{letters}{first + 1}", area)
         page.data_validation(first, index, last, index, rule)
 
 
-def _input_message(column: Column) -> str:
-    text = column.help
-    if column.kind == "expiry":
-        text += " Where only a month is marked, type its last day: a spreadsheet turns 03/2027 into 1 March."
-    if column.kind in ("date", "made"):
-        text += " Type it as 2026-11-25."
-    return text[:255]
+def last_row(room: Mapping[str, int], key: str) -> int:
+    """The last row, counted from 0, that is ready to be filled on a sheet."""
+    return FIRST_ROW + room[key] - 1
 
 
-def _validation_rule(contract: Sheet, column: Column, lists: dict[str, str]) -> dict[str, Any]:
-    """What a cell accepts, and what it says when it refuses."""
-    if (contract.key, column.key) in _CRAFT_NAMES:
-        return {
-            "validate": "list",
-            "source": "=list_craft_names",
-            "error_type": "information",
-            "error_title": "Not on the Craft sheet",
-            "error_message": "No craft of this name stands on the Craft sheet. A place on board may stand here too.",
-        }
-    if column.kind == "item":
-        return {
-            "validate": "list",
-            "source": "=list_items",
-            "error_type": "information",
-            "error_title": "Not in the list of items",
-            "error_message": "Other names are read too, as far as they are known. The list has the trade names.",
-        }
-    if column.kind == "unit":
-        return {
-            "validate": "list",
-            "source": f"={lists[f'{contract.key}_{column.key}']}",
-            "error_title": "Unknown unit",
-            "error_message": "Choose a unit from the list.",
-        }
-    if column.choices:
-        return {
-            "validate": "list",
-            "source": f"={lists[f'{contract.key}_{column.key}']}",
-            "error_title": "Not in the list",
-            "error_message": "Choose one of the words in the list, so that the rules can be applied.",
-        }
-    if column.kind in ("number", "whole"):
-        return _number_rule(column)
-    if column.kind == "date":
-        return {
-            "validate": "date",
-            "criteria": "between",
-            "minimum": date(1950, 1, 1),
-            "maximum": date(2100, 12, 31),
-            "error_title": "Not a date",
-            "error_message": "Type the date as 2026-11-25.",
-        }
-    return {"validate": "any"}
+def table_name(key: str) -> str:
+    """The name of a sheet's table in formulas: inventory_lines[Quantity *]."""
+    return f"{key}_lines"
 
 
-def _number_rule(column: Column) -> dict[str, Any]:
-    kind = "integer" if column.kind == "whole" else "decimal"
-    least = column.minimum if column.minimum is not None else column.above or 0
-    most = column.maximum if column.maximum is not None else 1_000_000
-    return {
-        "validate": kind,
-        "criteria": "between",
-        "minimum": int(least) if kind == "integer" else least,
-        "maximum": int(most) if kind == "integer" else most,
-        "error_title": "Not a number that fits",
-        "error_message": f"Type a number{' above' if column.above is not None else ' from'} {least:g} to {most:,.0f}, "
-        "without words.",
-    }
+# The head of every page: sheet, ship and record date. The date is put together by hand: the letters that TEXT wants
+# for a year differ from one language of the program to the next.
+_TITLE = (
+    '="{sheet}"&IF(ship_name="","","   "&ship_name)&IF(ISNUMBER(record_date),"   record of "&YEAR(record_date)&"-"'
+    '&RIGHT("0"&MONTH(record_date),2)&"-"&RIGHT("0"&DAY(record_date),2),"")'
+)
+
+
+def _title(values: Values) -> str:
+    """What _TITLE shows behind the sheet's name, for programs that never recalculate."""
+    name, day = values.get("name"), values.get("record_date")
+    shown = f"   {name}" if name else ""
+    return shown + (f"   record of {day.isoformat()[:10]}" if isinstance(day, date) else "")

@@ -4,16 +4,25 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
 from workbook_tools import __version__
+from workbook_tools.book.calculated.engine import results
+from workbook_tools.book.calculated.sheets import AFTER, BEFORE, DATE_ASKED, HIDDEN, write_calculated
+from workbook_tools.book.calculated.writer import CalculatedBook, Place, Value, share_formulas
 from workbook_tools.book.checklist import ChecklistLine, checklist
 from workbook_tools.book.description import Description, Values
 from workbook_tools.book.formats import Formats
 from workbook_tools.book.inputs import InputSheets, MoreNames
-from workbook_tools.book.notes import write_notes
+from workbook_tools.book.looks import write_looks
+from workbook_tools.book.notes import rule_edition, write_notes
+from workbook_tools.book.printed import HIDDEN as PAGE_HELPERS
+from workbook_tools.book.printed import PRINTED, write_pages
+from workbook_tools.book.sheet_class import plain_sheet
 from workbook_tools.columns import CONTRACT, SHEETS
+from workbook_tools.columns.calculated import RULES
 from workbook_tools.findings import CAUTION
 
 # Writes further sheets into a book, after ours: book, formats, the ship's name.
@@ -36,8 +45,6 @@ def build(
     sheets that it names it stands in the place of the description. room: rows made ready for each sheet.
     The same arguments give the same bytes.
     """
-    import xlsxwriter
-
     description = description or Description()
     values: Values = {**description.ship, "name": ship or None}
     lines = checklist(Description(values, description.craft), on or date.today()) if description.craft else []
@@ -47,12 +54,35 @@ def build(
         "inventory": _checklist_rows(lines),
         **(rows or {}),
     }
+    day = on or date.today()
+    parts = _Parts(ship, filled, more_names, more_sheets, room)
+    # first without values, for the engine to work them out; then with what every formula shows on the day
+    empty, formulas = _written(parts, {})
+    return _written(parts, results(empty, formulas, DATE_ASKED, day))[0]
+
+
+@dataclass(frozen=True)
+class _Parts:
+    """What a book is made of."""
+
+    ship: str
+    filled: Mapping[str, Sequence[Values]]
+    more_names: MoreNames | None
+    more_sheets: MoreSheets | None
+    room: dict[str, int] | None
+
+
+def _written(parts: _Parts, values: Mapping[Place, Value]) -> tuple[bytes, list[Place]]:
+    """The book as bytes, and where its formulas stand."""
+    import xlsxwriter
+
     memory = io.BytesIO()
     with xlsxwriter.Workbook(
         memory, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     ) as book:
-        _write(book, ship, filled, more_names, more_sheets, room)
-    return memory.getvalue()
+        book.worksheet_class = plain_sheet()
+        formulas = _write(book, parts, values)
+    return share_formulas(memory.getvalue()), formulas
 
 
 def _checklist_rows(lines: Sequence[ChecklistLine]) -> list[Values]:
@@ -62,15 +92,9 @@ def _checklist_rows(lines: Sequence[ChecklistLine]) -> list[Values]:
     ]
 
 
-def _write(
-    book: Any,
-    ship: str,
-    filled: Mapping[str, Sequence[Values]],
-    more_names: MoreNames | None,
-    more_sheets: MoreSheets | None,
-    room: dict[str, int] | None,
-) -> None:
-    """Write every sheet."""
+def _write(book: Any, parts: _Parts, values: Mapping[Place, Value]) -> list[Place]:
+    """Write every sheet, and say where the formulas stand."""
+    ship, filled = parts.ship, parts.filled
     book.set_properties(
         {
             "title": f"Life-saving appliances of {ship or 'a ship'}",
@@ -81,11 +105,19 @@ def _write(
     )
     book.set_custom_property("davitbook contract", CONTRACT)
     book.set_custom_property("davitbook version", __version__)
+    book.set_custom_property("davitbook rules", rule_edition())
     formats = Formats(book)
-    inputs = InputSheets(book, formats, ship, more_names, room)
+    inputs = InputSheets(book, formats, ship, parts.more_names, parts.room)
+    calc = CalculatedBook(book, formats, ship, inputs.room, values)
+    for name in BEFORE:
+        book.add_worksheet(name)
     notes = book.add_worksheet("Notes")
     sheets = {entry.key: book.add_worksheet(entry.name) for entry in SHEETS}
+    for name in (*AFTER, *PRINTED, RULES):
+        book.add_worksheet(name)
     lists = book.add_worksheet("Lists")
+    for name in (*HIDDEN, *PAGE_HELPERS):
+        book.add_worksheet(name)
     inputs.lists_sheet(lists)
     lists.hide()
     write_notes(notes, formats, ship)
@@ -94,7 +126,11 @@ def _write(
             inputs.form(sheets[entry.key], entry, next(iter(filled.get(entry.key, ())), {}))
         else:
             inputs.table(sheets[entry.key], entry, filled.get(entry.key, ()))
-    if more_sheets is not None:
-        more_sheets(book, formats, ship)
+    write_calculated(calc)
+    write_pages(calc)
+    write_looks(calc)
+    if parts.more_sheets is not None:
+        parts.more_sheets(book, formats, ship)
     sheets["ship"].activate()
     sheets["ship"].set_first_sheet()
+    return calc.formulas

@@ -3,13 +3,13 @@
 Standard library only. Every list is a CSV beside this file; nothing here is repeated elsewhere.
 """
 
-import difflib
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
+from workbook_tools.catalogue.near import Words
 from workbook_tools.strictcsv import read
 
 _HERE = Path(__file__).parent
@@ -85,10 +85,21 @@ class Fitting:
     other_names: tuple[str, ...]
 
 
+# Texts up to this length are remembered: names and words of lists, which come again in every line and book.
+_REMEMBERED_LENGTH = 100
+
+
 def normalise(text: str) -> str:
     """Fold case, punctuation, spaces and a plain plural, so that 'Hand Flares' meets 'hand flare'."""
+    return _remembered(text) if len(text) <= _REMEMBERED_LENGTH else _normalised(text)
+
+
+def _normalised(text: str) -> str:
     words = re.sub(r"[^0-9a-z]+", " ", text.casefold()).split()
     return " ".join(_singular(word) for word in words)
+
+
+_remembered = lru_cache(maxsize=50_000)(_normalised)
 
 
 def _singular(word: str) -> str:
@@ -107,6 +118,8 @@ class Names:
                 folded = normalise(name)
                 if self._by_name.setdefault(folded, key) != key:
                     raise ValueError(f"{name!r} names both {self._by_name[folded]!r} and {key!r}")
+        self._words = Words(self._by_name)
+        self._nearest = lru_cache(maxsize=5_000)(self._look_for)
 
     def find(self, text: str) -> str | None:
         """The entry that goes by this name, or None."""
@@ -114,7 +127,10 @@ class Names:
 
     def nearest(self, text: str) -> str | None:
         """The entry whose name is most like the text, or None when nothing is close."""
-        close = difflib.get_close_matches(normalise(text), self._by_name, n=1, cutoff=0.75)
+        return self._nearest(normalise(text))
+
+    def _look_for(self, folded: str) -> str | None:
+        close = self._words.close(folded, cutoff=0.75)
         return self._by_name[close[0]] if close else None
 
 
@@ -243,6 +259,7 @@ def place_words() -> frozenset[str]:
     return frozenset(line.text("word") for line in read(_HERE / "places.csv", ("word", "note")))
 
 
+@lru_cache(maxsize=5_000)
 def is_place(text: str) -> bool:
     """Whether a text names a place on board: one of its words is a place word ('Bridge wing, port')."""
     letters = re.sub(r"\b([a-z])[/.]([a-z])\b", r"\1\2", text.casefold())  # E/R is one word

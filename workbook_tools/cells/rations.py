@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import TYPE_CHECKING
 
 from workbook_tools.cells.arguments import number_of, whole_of
 from workbook_tools.cells.declare import cell_function
 from workbook_tools.cells.registry import NUMBER_ERROR, VALUE_ERROR, Argument, CellError, Scalar, Table, Value
 
-LONGEST_PLAN = 366  # days, lines of the table
+if TYPE_CHECKING:
+    from workbook_tools.core.rations import Issue
 
 LITRES = Argument("litres", "Fresh water in the craft, in litres.", "number")
 PERSONS = Argument("persons", "Number of persons in the craft. 0 reads as blank.", "whole", zero_is_blank=True)
@@ -32,13 +34,15 @@ def _practice(key: str) -> float:
     return policies()[key].value
 
 
-def _read(litres: Scalar, persons: Scalar, ration: Scalar, dry: Scalar) -> tuple[float, int, float, float]:
+def _read(litres: Scalar, persons: Scalar, ration: Scalar, dry: Scalar) -> tuple[float, Issue]:
+    from workbook_tools.core.rations import Issue
+
     each = _practice("ration.litres-per-day") if ration is None else number_of(ration, "litres_per_day")
     none = _practice("ration.dry-days") if dry is None else number_of(dry, "dry_days")
     people = whole_of(persons, "persons")
     if not people or not each:
         raise CellError(VALUE_ERROR, "persons and litres_per_day must be above 0")
-    return number_of(litres, "litres"), people, each, none
+    return number_of(litres, "litres"), Issue(people, each, none)
 
 
 @cell_function(
@@ -50,11 +54,12 @@ def _read(litres: Scalar, persons: Scalar, ration: Scalar, dry: Scalar) -> tuple
 )
 def LSA_RATION_DAYS(litres: Scalar, persons: Scalar, litres_per_day: Scalar = None, dry_days: Scalar = None) -> Value:
     """Dry days and the days of issue; a part of a day counts as a part."""
-    water, people, each, dry = _read(litres, persons, litres_per_day, dry_days)
-    days = dry + water / (people * each)
-    if days > 1e9:
+    from workbook_tools.core.rations import days_lasting
+
+    days = days_lasting(*_read(litres, persons, litres_per_day, dry_days))
+    if days is None:
         raise CellError(NUMBER_ERROR, "the water lasts longer than can be told")
-    return round(days, 9)
+    return days
 
 
 @cell_function(
@@ -75,15 +80,14 @@ def LSA_RATION_PLAN(
     litres: Scalar, persons: Scalar, days: Scalar, litres_per_day: Scalar = None, dry_days: Scalar = None
 ) -> Value | Table:
     """One row a day. The last water is shared out evenly; then nothing is left. #NUM!: more than 366 days."""
-    water, people, each, dry = _read(litres, persons, litres_per_day, dry_days)
+    from workbook_tools.core.rations import LONGEST_PLAN, plan
+
+    water, issue = _read(litres, persons, litres_per_day, dry_days)
     span = whole_of(days, "days")
-    if not dry.is_integer():
+    if not issue.dry_days.is_integer():
         raise CellError(VALUE_ERROR, "dry_days: a plan takes whole days")
     if span > LONGEST_PLAN:
         raise CellError(NUMBER_ERROR, f"days: {span} is more than {LONGEST_PLAN}")
-    rows: list[tuple[float, float, float, float]] = []
-    for day in range(1, span + 1):
-        issued = min(water, each * people) if day > dry else 0.0
-        water = round(water - issued, 9)
-        rows.append((float(day), round(issued / people, 9), round(issued, 9), water))
-    return tuple(rows)
+    return tuple(
+        (float(day.day), round(day.issued / issue.persons, 9), day.issued, day.left) for day in plan(water, issue, span)
+    )

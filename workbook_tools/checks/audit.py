@@ -7,9 +7,11 @@ from dataclasses import replace
 
 from workbook_tools.checks import coverage, exemptions, followup, form
 from workbook_tools.checks.context import Audit, Options, open_audit
+from workbook_tools.checks.lapses import lapses
 from workbook_tools.checks.registry import CHECKS, STATES, Code, describe
 from workbook_tools.findings import BookResult, Finding, identified
 from workbook_tools.reading import Book
+from workbook_tools.reading.address import split
 from workbook_tools.schema import validate
 
 describe(
@@ -55,6 +57,11 @@ def audit_in_full(book: Book, options: Options) -> tuple[Audit, BookResult]:
     return _audit(book, options)
 
 
+def audit_read(book: Book, options: Options) -> tuple[Audit, BookResult]:
+    """Audit one book whose rows have been validated, and keep what the audit worked out."""
+    return _audit(book, options)
+
+
 def _audit(book: Book, options: Options) -> tuple[Audit, BookResult]:
     audit = open_audit(book, options)
     findings: list[Finding] = list(book.findings)
@@ -69,7 +76,9 @@ def _audit(book: Book, options: Options) -> tuple[Audit, BookResult]:
     # Follow-ups name findings by id, so they come last; naming again leaves the ids of the others as they are.
     followed = followup.apply(audit, identified(covered))
     nameless = followup.name_remover(book)
-    followed = [replace(finding, message=nameless(finding.message)) for finding in followed]
+    followed = [_with_message(finding, nameless(finding.message)) for finding in followed]
+    if options.names:
+        followed = _named(book, followed)
     return audit, BookResult(
         book=book.path,
         ship=book.ship_value("name") or "",
@@ -79,7 +88,27 @@ def _audit(book: Book, options: Options) -> tuple[Audit, BookResult]:
         findings=sorted(identified(followed), key=Finding.sort_key),
         assumptions=_assumptions(audit),
         persons=coverage.persons_and_places(audit),
+        lapses=sorted(lapses(audit), key=lambda lapse: (lapse.day, lapse.sheet, lapse.cell)) if options.lapses else [],
+        calls_planned=any((row.get("arrival") or audit.on) > audit.on for row in book.rows("ports")),
     )
+
+
+def _with_message(finding: Finding, message: str) -> Finding:
+    return finding if message == finding.message else replace(finding, message=message)
+
+
+def _named(book: Book, findings: Sequence[Finding]) -> list[Finding]:
+    """The findings, each that stands on a line of the Crew sheet with the name of the person on that line."""
+    table = book.tables.get("crew")
+    if table is None:
+        return list(findings)
+    names = {row.number: str(row.get("name") or "") for row in table.rows}
+
+    def named(finding: Finding) -> Finding:
+        place = split(finding.cell) if finding.sheet == table.name else None
+        return replace(finding, person=names.get(place[0], "")) if place is not None else finding
+
+    return [named(finding) for finding in findings]
 
 
 def _assumptions(audit: Audit) -> list[str]:

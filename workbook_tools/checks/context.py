@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from workbook_tools import catalogue
+from workbook_tools.catalogue.near import close_words
 from workbook_tools.columns import sheet
 from workbook_tools.core.quantity import in_band
 from workbook_tools.core.stock import Lot
@@ -30,7 +31,8 @@ _CRAFT_COLUMNS = {column.key for column in sheet("craft").columns}
 class Options:
     """What an audit is asked: the day, the warning days (None: by kind of item), the rule set (None: the book's).
 
-    company: the company's own rules, which tighten and add to the published ones.
+    company: the company's own rules, which tighten and add to the published ones. names: name the person beside a
+    finding on a line of the Crew sheet. lapses: gather the days on record after which something holds no more.
     """
 
     on: date
@@ -38,6 +40,8 @@ class Options:
     rule_set: str | None = None
     month_first_day: bool = False
     company: Company | None = None
+    names: bool = False
+    lapses: bool = False
 
 
 @dataclass(slots=True, eq=False)
@@ -65,6 +69,22 @@ class Craft:
     height_m: float | None
     facts: dict[str, str | None]
     lots: list[LotRow] = field(default_factory=list)
+    _by_item: tuple[int, dict[str, list[LotRow]]] = field(default=(0, {}), init=False, repr=False)
+
+    def lots_of(self, *items: str) -> list[LotRow]:
+        """The lots here that count as any of the items, in the order of the sheet."""
+        count, by_item = self._by_item
+        if count != len(self.lots):
+            by_item = {}
+            for entry in self.lots:
+                for name in {entry.lot.item, *catalogue.items()[entry.lot.item].counts_as}:
+                    by_item.setdefault(name, []).append(entry)
+            self._by_item = len(self.lots), by_item
+        found = [by_item[item] for item in items if item in by_item]
+        if len(found) <= 1:
+            return list(found[0]) if found else []
+        wanted = {id(entry) for lots in found for entry in lots}
+        return [entry for entry in self.lots if id(entry) in wanted]
 
     @property
     def purpose(self) -> str | None:
@@ -121,10 +141,12 @@ class Audit:
 
     def outside_of(self, rule: Rule) -> str:
         """Why the chapter of a rule does not apply to this ship; '' when it does."""
-        for covers, reason in self.gates:
-            if rule.reference.startswith(tuple(prefix for prefix in covers if prefix != "*")):
-                return reason
-        return self.outside
+        known: dict[str, str] = self.shared.setdefault("outside_of", {})
+        if rule.reference not in known:
+            known[rule.reference] = next(
+                (reason for covers, reason in self.gates if _covers(covers, rule.reference)), self.outside
+            )
+        return known[rule.reference]
 
     def warn_days(self, group: str) -> int:
         """Days before a date at which it is called due, for a group of items or 'servicing'."""
@@ -182,9 +204,7 @@ class Audit:
 
     def rules_for_ship(self, evidence: str) -> Iterator[ShipRule]:
         """Yield each rule of one kind of evidence as it holds for this ship on the day asked."""
-        for key, rows in self.rule_set.by_key().items():
-            if rows[0].evidence != evidence:
-                continue
+        for key, rows in self.rule_set.by_evidence(evidence):
             rule, state, why = self.rows_in_force(key, rows, None)
             if outside := self.outside_of(rule or rows[0]):
                 yield ShipRule(rows[0], "not_applicable", outside)
@@ -207,13 +227,9 @@ class Audit:
 
         Returns (row, '', ''), or (None, state, why).
         """
+        if len(rows) == 1 and not (rows[0].band_by or rows[0].keel_laid_from or rows[0].keel_laid_until):
+            return (rows[0], "", "") if rows[0].in_force(self.on) else (None, "not_applicable", _period(rows[0]))
         keel = self.book.ship_value("keel_laid")
-        sizes: dict[str, float | None] = {
-            "persons": persons,
-            "length_m": self.book.ship_value("length_m"),
-            "gross_tonnage": self.book.ship_value("gross_tonnage"),
-            "passengers_certified": self.book.ship_value("passengers_certified"),
-        }
         reasons: list[str] = []
         possible: list[Rule] = []
         unknown = ""
@@ -228,11 +244,12 @@ class Audit:
                     reasons.append(f"keel laid {keel}")
                     continue
             if rule.band_by:
-                inside = in_band(rule, sizes[rule.band_by])
+                size = persons if rule.band_by == "persons" else self.book.ship_value(rule.band_by)
+                inside = in_band(rule, size)
                 if inside is None:
                     unknown = f"{_BAND_WORDS[rule.band_by]} is not recorded"
                 elif not inside:
-                    reasons.append(_band(rule, sizes[rule.band_by]))
+                    reasons.append(_band(rule, size))
                     continue
             possible.append(rule)
         if not possible:
@@ -240,6 +257,12 @@ class Audit:
         if unknown or len(possible) > 1:
             return None, "not_evaluated", unknown or "more than one row may apply"
         return possible[0], "", ""
+
+
+@cache
+def _covers(covers: tuple[str, ...], reference: str) -> bool:
+    """Whether a chapter's gate is for a paragraph by name; '*' is for those that no other gate names."""
+    return reference.startswith(tuple(prefix for prefix in covers if prefix != "*"))
 
 
 _BAND_WORDS = {
@@ -266,7 +289,7 @@ def open_audit(book: Book, options: Options) -> Audit:
     """Put a validated book into the words of the rules."""
     key = options.rule_set or book.ship_value("rule_set") or "solas"
     published = load_rule_set(key)
-    audit = Audit(book, options, options.company.applied(published) if options.company else published)
+    audit = Audit(book, options, _applied(options.company, published) if options.company else published)
     ship_type = book.ship_value("ship_type")
     kind = catalogue.ship_types().get(ship_type) if ship_type else None
     audit.ship_facts = {key: book.ship_value(key) for key in FACTS if key in _SHIP_COLUMNS}
@@ -280,6 +303,19 @@ def open_audit(book: Book, options: Options) -> Audit:
     for row in book.rows("inventory"):
         _place_lot(row, audit, audit.crafts_by_name)
     return audit
+
+
+_last_applied: list[tuple[Company, RuleSet, RuleSet]] = []  # one company, one set: those of a run's books
+
+
+def _applied(company: Company, published: RuleSet) -> RuleSet:
+    """The rule set as a company tightens it, worked out once for all books of a run."""
+    for known, before, after in _last_applied:
+        if known is company and before is published:
+            return after
+    after = company.applied(published)
+    _last_applied[:] = [*_last_applied[-3:], (company, published, after)]
+    return after
 
 
 def _gate(audit: Audit) -> None:
@@ -373,7 +409,7 @@ def _place_lot(row: Row, audit: Audit, by_name: dict[str, Craft]) -> None:
         if item is None:
             return
         doubts.append(f"{audit.where('inventory', row, 'item')} names {item_text!r}")
-    for key in ("quantity", "unit", "content", "content_unit", "expires", "condition"):
+    for key in ("quantity", "unit", "content", "content_unit", "expires", "condition") if row.unclear else ():
         if key in row.unclear:
             doubts.append(f"{audit.where('inventory', row, key)} shows {row.unclear[key]!r}")
     if row.get("quantity") is None and "quantity" not in row.unclear:
@@ -398,5 +434,9 @@ def _place_lot(row: Row, audit: Audit, by_name: dict[str, Craft]) -> None:
 
 def close_crafts(text: str, by_name: dict[str, Craft]) -> list[Craft]:
     """The craft whose names are like a text, the likest first: what it says may be meant for any of them."""
-    close = difflib.get_close_matches(catalogue.normalise(text), by_name, n=max(1, len(by_name)), cutoff=0.75)
-    return [by_name[name] for name in close]
+    return [by_name[name] for name in _close_names(catalogue.normalise(text), tuple(by_name))]
+
+
+@lru_cache(maxsize=5_000)
+def _close_names(text: str, names: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(close_words(text, names, n=max(1, len(names)), cutoff=0.75))

@@ -110,7 +110,7 @@ def _since_departure(
     said = f"departure on {departed}: {_share_words(missing)}."
     asked = f"More than {rule.percent:g} % asks for both within {rule.fixed:g} h"
     if audit.on <= ends:
-        duty = replace(base, why=f"may be held until {ends}", days=days_left(ends, audit.on))
+        duty = replace(base, why=f"may be held until {ends}", days=days_left(ends, audit.on), due=ends)
         return told(audit, duty, None, f"{said} {asked}: {lacking or 'both'} to be held until {ends}", "RT05")
     if not lacking:
         return replace(base, state="not_evaluated", why="a line of a drill after departure is not clear")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
+from typing import TypedDict
 
 from workbook_tools.checks.context import SHIP, Audit, Craft
 from workbook_tools.checks.routine_due import (
@@ -14,6 +15,7 @@ from workbook_tools.checks.routine_due import (
     in_lead,
     interval_of,
     interval_words,
+    lead_of,
     same_month,
     when_due,
 )
@@ -21,6 +23,7 @@ from workbook_tools.checks.routine_duty import Duty, dated, told
 from workbook_tools.checks.routine_record import Entry, crew, lines_of, person_words
 from workbook_tools.core import routine as core
 from workbook_tools.core.expiry import days_left
+from workbook_tools.core.interval import Interval
 from workbook_tools.core.routine import Attendance, Drill, DrillRecord, Person
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
@@ -70,13 +73,26 @@ def _each(audit: Audit, rule: Rule, people: list[tuple[Row, Person]], by_date: D
     every, counting = interval_of(rule), same_month(audit)
     standings = [(row, core.standing(person, record, audit.on, every, counting)) for row, person in people]
     late = [(row, found) for row, found in standings if found.state == core.LATE and "enters_spaces" not in row.unclear]
-    base = Duty(rule, SHIP, "passed", "counted", row=by_date.row)
+    base = Duty(rule, SHIP, "passed", "counted", row=by_date.row, **_next_for(audit, standings, every))
     if late:
         return _missed(audit, replace(base, state="finding", why=""), late, len(people), by_date)
     unknown = [row for row, found in standings if found.state != core.OK]
     if unknown:
         return Duty(rule, SHIP, "not_evaluated", _why_unknown(audit, rule, unknown[0]))
     return _soon(audit, base, standings)
+
+
+class _Next(TypedDict):
+    due: date | None
+    lead: int
+
+
+def _next_for(audit: Audit, standings: list[tuple[Row, core.Standing]], every: Interval) -> _Next:
+    """The first day on which somebody's drill falls due, and its lead."""
+    first = min((found for _, found in standings if found.due), key=lambda found: found.due or date.max, default=None)
+    if first is None or first.due is None:
+        return {"due": None, "lead": 0}
+    return {"due": first.due, "lead": lead_of(audit, first.last or back(first.due, every), first.due)}
 
 
 def _missed(audit: Audit, duty: Duty, late: list[tuple[Row, core.Standing]], crew_size: int, by_date: Duty) -> Duty:
@@ -137,6 +153,7 @@ def joining_training(audit: Audit, rule: Rule, craft: Craft | None) -> Duty:
     queried: list[Row] = []
     unknown: list[Row] = []
     soon: list[tuple[date, Row]] = []
+    ahead: list[tuple[date, date]] = []  # when due, and since when
     people = crew(audit)
     for row, person in people:
         sure, possible = record.last(person)
@@ -152,9 +169,14 @@ def joining_training(audit: Audit, rule: Rule, craft: Craft | None) -> Duty:
                 for drill in record.drills
             )
             (queried if earlier else late).append(row)
-        elif in_lead(audit, person.joined, due):
+            continue
+        ahead.append((due, person.joined))
+        if in_lead(audit, person.joined, due):
             soon.append((due, row))
     duty = Duty(rule, SHIP, "passed", "counted", sheet="crew", column="joined")
+    if ahead:
+        due, since = min(ahead)
+        duty = replace(duty, due=due, lead=lead_of(audit, since, due))
     asked = f"{rule.item}: asked within {interval_words(rule)} of joining"
     if late:
         duty = replace(duty, state="finding", why="", row=late[0])

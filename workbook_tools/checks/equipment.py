@@ -58,19 +58,22 @@ def _of_craft(audit: Audit, craft: Craft) -> list[Verdict]:
         first = rows[0]
         if first.subject not in subjects or not (first.evidence in _EQUIPMENT or first.evidence.startswith("craft.")):
             continue
-        if audit.outside:
-            found.append(Verdict(craft, first, "not_applicable", audit.outside))
-            continue
-        if not craft.clear:
-            found.append(Verdict(craft, first, "not_evaluated", "the craft's name is not clear"))
-            continue
-        rule, state, why = audit.rows_in_force(first.key, rows, craft.persons)
-        if rule is None:
-            found.append(Verdict(craft, first, state, why))
-            continue
-        found.append(_judge(audit, craft, rule))
+        found.append(verdict_of(audit, craft, rows))
     _larger_of_two(found)
     return found
+
+
+def verdict_of(audit: Audit, craft: Craft, rows: list[Rule]) -> Verdict:
+    """How one equipment rule, given by its rows, ends for a craft on the audit's day, whatever other rules ask."""
+    first = rows[0]
+    if audit.outside:
+        return Verdict(craft, first, "not_applicable", audit.outside)
+    if not craft.clear:
+        return Verdict(craft, first, "not_evaluated", "the craft's name is not clear")
+    rule, state, why = audit.rows_in_force(first.key, rows, craft.persons)
+    if rule is None:
+        return Verdict(craft, first, state, why)
+    return _judge(audit, craft, rule)
 
 
 def _judge(audit: Audit, craft: Craft, rule: Rule) -> Verdict:
@@ -100,18 +103,19 @@ def _judge(audit: Audit, craft: Craft, rule: Rule) -> Verdict:
     return verdict
 
 
-def _lots(craft: Craft) -> list[stock.Lot]:
-    return [entry.lot for entry in craft.lots]
+def _counting(audit: Audit, craft: Craft, rule: Rule) -> list[LotRow]:
+    """The lots of a craft that a rule or one of its substitutes counts."""
+    return craft.lots_of(rule.item, *(entry.by_item for entry in audit.rule_set.substitutes.get(rule.key, ())))
 
 
 def _credited(audit: Audit, craft: Craft, rule: Rule, on: date) -> Carried:
     substitutes = audit.rule_set.substitutes.get(rule.key, ())
-    return stock.credited(rule, substitutes, _lots(craft), craft.facts, craft.persons, on)
+    lots = [entry.lot for entry in _counting(audit, craft, rule)]
+    return stock.credited(rule, substitutes, lots, craft.facts, craft.persons, on)
 
 
 def _count(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
-    items = {rule.item, *(entry.by_item for entry in audit.rule_set.substitutes.get(rule.key, ()))}
-    lots = [entry for entry in craft.lots if any(stock.counts_for(entry.lot, item) for item in items if item)]
+    lots = _counting(audit, craft, rule)
     for entry in lots:
         entry.counted = True
     carried = _credited(audit, craft, rule, audit.on)
@@ -132,17 +136,20 @@ def _count(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
 
 def _look_ahead(audit: Audit, verdict: Verdict) -> None:
     """Find the first day within the warning period after which what is carried no longer suffices."""
-    ends = sorted({entry.lot.expires for entry in verdict.lots if entry.lot.expires and entry.lot.expires >= audit.on})
     days = audit.warn_days(catalogue.items()[verdict.rule.item].group)
+    verdict.due = suffices_until(audit, verdict, warning_ends(audit.on, days))
+
+
+def suffices_until(audit: Audit, verdict: Verdict, last: date = date.max) -> date | None:
+    """The first day, no later than `last`, after which what a rule counts no longer suffices; None: there is none."""
+    ends = sorted({entry.lot.expires for entry in verdict.lots if entry.lot.expires and entry.lot.expires >= audit.on})
     for end in ends:
-        if end > warning_ends(audit.on, days):
-            return
-        if end == date.max:
-            return
+        if end > last or end == date.max:
+            return None
         after = _credited(audit, verdict.craft, verdict.rule, date.fromordinal(end.toordinal() + 1))
         if not stock.suffices(after.at_best, verdict.asked):
-            verdict.due = end
-            return
+            return end
+    return None
 
 
 def _length(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
@@ -153,7 +160,7 @@ def _length(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
         if other.item == rule.item and other.subject == rule.subject and other.evidence == "inventory"
     ]
     needed = max((required(other, craft.persons) or 0.0 for other in counting), default=1.0)
-    lots = [entry for entry in craft.lots if stock.counts_for(entry.lot, rule.item)]
+    lots = craft.lots_of(rule.item)
     lots = [entry for entry in lots if stock.standing(entry.lot, audit.on) in (stock.SURE, stock.POSSIBLE)]
     verdict = Verdict(craft, rule, "passed", "counted", asked, lots=lots)
     pieces: list[tuple[float | None, float, LotRow]] = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from workbook_tools.checks.context import Audit, Craft
 from workbook_tools.checks.service_duty import Duty, doubts_of, judged
 from workbook_tools.checks.service_holding import Holding, line_holding, raft_holding
@@ -32,6 +33,13 @@ def _raft_holdings(audit: Audit, craft: Craft, rule: Rule) -> list[Holding]:
 
 def certificate_state(audit: Audit, craft: Craft) -> tuple[bool, str]:
     """Whether a raft's certificate is evidence on the day asked, and by which certificate or why not."""
+    known: dict[tuple[int, date], tuple[bool, str]] = audit.once("certificate_states", dict)
+    if (id(craft), audit.on) not in known:  # every item of a sealed pack asks
+        known[id(craft), audit.on] = _certificate_state(audit, craft)
+    return known[id(craft), audit.on]
+
+
+def _certificate_state(audit: Audit, craft: Craft) -> tuple[bool, str]:
     rule = raft_service_rule(audit)
     if rule is not None:
         lines = [entry for entry in _raft_holdings(audit, craft, rule) if entry.sheet == "servicing"]
@@ -58,9 +66,11 @@ def deadlines(audit: Audit) -> list[Duty]:
 
 def _work_out(audit: Audit) -> list[Duty]:
     found = []
+    rules = [rule for rule in audit.rule_set.rules if rule.evidence in ("service", "contents")]
     for craft in audit.crafts:
-        for rule in audit.rule_set.rules:
-            if rule.subject in craft.subjects() and rule.evidence in ("service", "contents"):
+        subjects = craft.subjects()
+        for rule in rules:
+            if rule.subject in subjects:
                 duty = _deadline(audit, craft, rule)
                 duty.craft = craft
                 found.append(duty)

@@ -19,6 +19,7 @@ FAMILIES = {
     "FF": "fire",
     "SH": "ship",
     "WB": "workbook",
+    "CP": "comparison of returns",
 }
 
 

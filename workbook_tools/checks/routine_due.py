@@ -41,10 +41,14 @@ def due_day(audit: Audit, rule: Rule, last: date) -> date:
     return core.deadline(last, interval_of(rule), same_month(audit))
 
 
+def lead_of(audit: Audit, last: date, due: date) -> int:
+    """Days before a deadline at which it is called due: a share of its interval, at most the days for servicing."""
+    return core.lead_days(last, due, policies()["routine.lead-share"].value, audit.warn_days("servicing"))
+
+
 def in_lead(audit: Audit, last: date, due: date) -> bool:
-    """Whether a deadline lies within the lead: a share of its interval, at most the warning days for servicing."""
-    share = policies()["routine.lead-share"].value
-    return 0 <= days_left(due, audit.on) <= core.lead_days(last, due, share, audit.warn_days("servicing"))
+    """Whether a deadline lies within its lead."""
+    return 0 <= days_left(due, audit.on) <= lead_of(audit, last, due)
 
 
 def when_due(audit: Audit, due: date) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from workbook_tools.checks.context import SHIP, Audit, Craft
-from workbook_tools.checks.routine_due import due_day, every_words, in_lead, same_month, when_due
+from workbook_tools.checks.routine_due import due_day, every_words, in_lead, lead_of, same_month, when_due
 from workbook_tools.checks.routine_record import Last, last_done, last_not_held
 from workbook_tools.checks.routine_tasks import COVERING, WEATHER, WHOLE, code_of, shown_by
 from workbook_tools.core.expiry import days_left, days_words
@@ -31,6 +31,8 @@ class Duty:
     column: str = "day"
     message: str = ""
     days: int | None = None
+    due: date | None = None  # the last day on which the next one is in time, where the record tells it
+    lead: int = 0  # days before it at which it is called due
     more: Duty | None = None  # a second thing to be said about the same rule
 
 
@@ -62,9 +64,7 @@ def _covering(audit: Audit, rule: Rule, crafts: list[Craft]) -> Duty:
     open_ones = [duty for _, duty in found if duty.state == "not_evaluated"]
     if open_ones:
         return replace(open_ones[0], subject=SHIP, code="")
-    soonest = min(
-        (duty for _, duty in found), key=lambda duty: duty.days if duty.code and duty.days is not None else 10**6
-    )
+    soonest = min((duty for _, duty in found), key=lambda duty: (not duty.code, duty.due or date.max))
     return replace(soonest, subject=SHIP, message=soonest.message.replace(f", {soonest.subject}", "", 1))
 
 
@@ -78,7 +78,8 @@ def _verdict(audit: Audit, rule: Rule, name: str, last: Last, craft: Craft | Non
     counting = ", counted to the end of the calendar month" if same_month(audit) and rule.unit == "months" else ""
     ago = (audit.on - last.day).days
     said = f"{what}: last on {last.day}, {days_words(ago)} ago; asked {every_words(rule)}{counting}"
-    duty = Duty(rule, name, "passed", f"last on {last.day}", row=last.sure.row if last.sure else None)
+    row, lead = last.sure.row if last.sure else None, lead_of(audit, last.day, due)
+    duty = Duty(rule, name, "passed", f"last on {last.day}", row=row, due=due, lead=lead)
     only = ""
     if last.sure is not None and last.sure.task != rule.item:
         duty = replace(duty, why=f"{last.sure.task} on {last.day}")
@@ -86,7 +87,7 @@ def _verdict(audit: Audit, rule: Rule, name: str, last: Last, craft: Craft | Non
         if last_done(audit, (rule.item,), craft, rule.item in WHOLE).day is None:
             only = f"no {what} is recorded; the last {last.sure.task} is of {last.day}"
             if left >= 0:
-                return duty
+                return replace(duty, due=None)
     if left >= 0:
         if not in_lead(audit, last.day, due):
             return duty

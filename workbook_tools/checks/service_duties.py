@@ -109,7 +109,7 @@ def _of_ship(audit: Audit, key: str, rows: list[Rule]) -> Iterator[Duty]:
     if applies is False:
         yield Duty(rule, SHIP, "not_applicable", fact)
         return
-    start, made = policy_of("start", rule), _made(audit, rule)
+    start, made = policy_of("start", rule), made_of(audit, rule)
     if start is not None and made is not None and audit.on <= months_after(made, int(start.value)):
         yield Duty(rule, SHIP, "not_applicable", _young(made, start))
         return
@@ -128,7 +128,7 @@ def _of_ship(audit: Audit, key: str, rows: list[Rule]) -> Iterator[Duty]:
         yield judged(audit, rule, name, holdings, doubts_of(audit, rule, lines), none, "" if applies else fact)
 
 
-def _made(audit: Audit, rule: Rule) -> date | None:
+def made_of(audit: Audit, rule: Rule) -> date | None:
     """The earliest day from which a thing of the ship can be counted: its foam's year of making, else the keel."""
     if rule.item != "foam concentrate analysed":
         keel: date | None = audit.book.ship_value("keel_laid")

@@ -23,11 +23,8 @@ def lines_for_craft(audit: Audit, craft: Craft, service: str) -> Lines:
     """The lines of a service that name a craft, and those that may mean it."""
     lines, by_name = Lines(), audit.crafts_by_name
     own = catalogue.normalise(craft.name)
-    for row in audit.book.rows("servicing"):
+    for row, folded in _lines_of_service(audit, service):
         named, text = row.get("service"), row.get("appliance")
-        if named not in (None, service) or (named is None and "service" not in row.unclear):
-            continue
-        folded = catalogue.normalise(text) if text else ""
         if folded == own:
             if named is None or "done" in row.unclear:
                 lines.doubtful.append((row, "service" if named is None else "done"))
@@ -38,6 +35,27 @@ def lines_for_craft(audit: Audit, craft: Craft, service: str) -> Lines:
             if craft in near or (named == service and not near):
                 lines.doubtful.append((row, "appliance"))
     return lines
+
+
+def _lines_of_service(audit: Audit, service: str) -> list[tuple[Row, str]]:
+    """The lines whose service is this one or is not clear, in the order of the sheet, with the appliance folded."""
+    by_service = audit.once("lines_by_service", lambda: _index_lines(audit))
+    return by_service.get(service) or by_service[""]
+
+
+def _index_lines(audit: Audit) -> dict[str, list[tuple[Row, str]]]:
+    """The lines by service; under '' those whose service is not clear, which stand under every other one as well."""
+    rows = [(row, row.get("service")) for row in audit.book.rows("servicing")]
+    found: dict[str, list[tuple[Row, str]]] = {"": []}
+    for _, service in rows:
+        if service is not None:
+            found[service] = []
+    for row, service in rows:
+        if service is not None or "service" in row.unclear:
+            line = (row, catalogue.normalise(row.get("appliance") or ""))
+            for name in found if service is None else (service,):
+                found[name].append(line)
+    return found
 
 
 def lines_for_ship(audit: Audit, service: str) -> dict[str, Lines]:

@@ -29,7 +29,7 @@ def _extra(duty: Duty) -> bool:
     return duty.craft is not None and duty.craft.purpose == "extra"
 
 
-def _lead(audit: Audit, rule: Rule) -> int:
+def lead_of(audit: Audit, rule: Rule) -> int:
     """Days before its end at which a service is called due; a look every thirty days would else always be."""
     days = audit.warn_days("servicing")
     return min(days, int(warning_days("intervals in days").value)) if rule.unit == "days" else days
@@ -42,7 +42,7 @@ def _lapsing(audit: Audit, duty: Duty) -> tuple[str, str, str] | None:
     left = days_left(duty.day, audit.on)
     if duty.state == "finding":
         grade, priority, when = "action", duty.rule.priority, f"on {duty.day}, {days_words(-left)} ago"
-    elif duty.state == "passed" and duty.warn and left <= _lead(audit, duty.rule):
+    elif duty.state == "passed" and duty.warn and left <= lead_of(audit, duty.rule):
         grade, priority = "due", priority_of_due(left)
         when = f"on {duty.day}, in {days_words(left)}"
     else:
@@ -124,7 +124,8 @@ def raft_contents(audit: Audit) -> Iterator[Finding]:
     )
 
 
-def _caution(service: str) -> str:
+def caution_for(service: str) -> str:
+    """The caution of a service whose work can hurt, with a space before it; '' where there is none."""
     if service.startswith("CO2"):
         return f" {CO2_CAUTION}"
     if any(word in service for word in ("release gear", "launching", "winch", "falls", "hook")):
@@ -171,7 +172,7 @@ def service_overdue(audit: Audit) -> Iterator[Finding]:
             holding.column,
             duty.subject,
             message,
-            f"have it done and enter the day and the certificate.{_caution(rule.item)}",
+            f"have it done and enter the day and the certificate.{caution_for(rule.item)}",
             rule,
         )
 
@@ -216,6 +217,6 @@ def done_by_others(audit: Audit) -> Iterator[Finding]:
             "done_by",
             duty.subject,
             f"{service} on {holding.done}: done by {holding.row.get('done_by')}, {asked} asked{shown}",
-            f"have it done by {asked}, or correct the cell.{_caution(service)}",
+            f"have it done by {asked}, or correct the cell.{caution_for(service)}",
             duty.rule,
         )

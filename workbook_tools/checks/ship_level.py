@@ -36,6 +36,11 @@ def _work_out(audit: Audit) -> list[Holding]:
     return found
 
 
+def holdings_of_the_day(audit: Audit) -> list[Holding]:
+    """How every rule on the ship's stock ends on the audit's day, without the look ahead at what lapses later."""
+    return _evaluate(audit, audit.on)
+
+
 def _look_ahead(audit: Audit, found: list[Holding]) -> None:
     """Find, for each rule that is met, the first day of its warning period after which it is not."""
     lots = {id(entry): entry for holding in found if holding.state == "passed" for entry in holding.lots}

@@ -2,34 +2,30 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import IO, TYPE_CHECKING
 
 import click
 
-from workbook_tools.cli.common import (
-    ACTION_REQUIRED,
-    CLEAR,
-    NOT_READ,
-    Day,
-    WarningDays,
-    company_rules,
-    print_or_write,
-    refuse_input,
-)
+from workbook_tools.cli.common import Day, WarningDays, company_rules, refuse_input
+from workbook_tools.cli.fleet_reports import refuse_targets, report_options, report_sink
+from workbook_tools.cli.fleet_scale import archive_sink, cluster_work, scale_options
+from workbook_tools.cli.mapped import map_option, work_by_map
 from workbook_tools.rules import rule_set_names
 from workbook_tools.rules.loader import lead_time_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
-    from workbook_tools.findings import BookResult
+    from workbook_tools.checks import Options
+    from workbook_tools.fleet.sinks import Sink
 
 
 @click.command()
-@click.argument("paths", nargs=-1, required=True, metavar="PATH...")
+@click.argument("paths", nargs=-1, metavar="PATH...")
 @click.option("--on", type=Day(), default=None, help="The day asked. Default: today.")
 @click.option(
     "--warn",
@@ -59,8 +55,34 @@ if TYPE_CHECKING:
     metavar="TOML",
     help="The company's own rules: tighter figures, rules of its own, longer lead times.",
 )
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "jsonl"]),
+    default="text",
+    show_default=True,
+    help="jsonl: one line a book, each as soon as it is there.",
+)
 @click.option("--out", type=click.Path(path_type=Path), default=None, metavar="FILE", help="Write there instead.")
+@click.option(
+    "--list",
+    "listed",
+    type=click.File(encoding="utf-8"),
+    default=None,
+    metavar="FILE",
+    help="Check the books, folders and patterns named in FILE as well, one a line; - is the standard input.",
+)
+@click.option(
+    "--jobs",
+    type=click.IntRange(1, 64),
+    default=None,
+    metavar="N",
+    help="Books at a time. Default: one for each core.",
+)
+@click.option("--resume", is_flag=True, help="Go on with a run that was interrupted, from the journal beside FILE.")
+@report_options
+@scale_options
+@map_option
 def check(
     paths: tuple[str, ...],
     on: date | None,
@@ -70,8 +92,17 @@ def check(
     company: Path | None,
     form: str,
     out: Path | None,
+    listed: IO[str] | None,
+    jobs: int | None,
+    resume: bool,
+    reports: tuple[Path, ...],
+    followups: Path | None,
+    names: bool,
+    archive: Path | None,
+    cluster: str | None,
+    map_file: Path | None,
 ) -> None:
-    """Audit workbooks: files, folders or patterns.
+    """Audit workbooks: files, folders or patterns, as many as there are.
 
     Says for each finding which cell, what is there, what the rule asks, where
     the rule stands and what to do. The workbooks are never written to.
@@ -97,43 +128,73 @@ def check(
     [warn]
     pyrotechnic = 120
 
+    --report, --followups: links in them lead to the workbooks where these lie
+    now; the list for a ship belongs beside the workbook on board. The list of
+    ships alone is printed then, unless --format or --out asks for more.
+
+    Ctrl-C ends a run; with --out, what is done is kept in FILE.journal, and the
+    same command with --resume goes on from there.
+
     \b
     Exit status: 0 no action required, 1 action required (followed up or not),
-    2 wrong usage, 3 some book could not be read (the rest is still reported).
+    2 wrong usage, 3 some book could not be read (the rest is still reported),
+    130 ended by Ctrl-C.
     """
-    from workbook_tools.fleet.run import NoBooks, find_books
-
-    try:
-        books = find_books(paths)
-    except NoBooks as error:
-        raise click.UsageError(str(error)) from error
+    books = _books(paths, listed)
     if out is not None:
         refuse_input(out, books)
-    from workbook_tools.checks import Options
-    from workbook_tools.fleet import check_paths
+    refuse_targets(reports, followups, paths, books)
+    from workbook_tools.checks.context import Options
+    from workbook_tools.cli.running import run
 
-    own = company_rules(company)
-    options = Options(on or date.today(), warn, rule_set, month_expiry == "first", own)
-    results = with_progress(check_paths(books, options), len(books))
-    from workbook_tools import reports
+    own, first_day = company_rules(company), month_expiry == "first"
+    options = Options(on or date.today(), warn, rule_set, first_day, own, names=names, lapses=bool(reports))
+    brief = bool(reports or followups) and len(books) > 1 and out is None and _by_default("form")
+    sinks: list[Sink] = [_report(form, out, options, brief)]
+    if reports or followups is not None:
+        sinks.append(report_sink(options, reports, followups))
+    if archive is not None:
+        sinks.append(archive_sink(archive, options))
+    work = work_by_map(map_file, resume, cluster)
+    if cluster is not None:
+        work = cluster_work(cluster)
+    sys.exit(run(books, options, sinks, jobs, resume, work))
 
+
+def _books(paths: Sequence[str], listed: IO[str] | None) -> list[Path]:
+    from workbook_tools.fleet.books import NoBooks, find_books, read_list
+
+    try:
+        more: list[str] = read_list(listed.read(), listed.name) if listed is not None else []
+        if not (paths or more):
+            raise click.UsageError("name the workbooks, folders or patterns to check")
+        return find_books([*paths, *more])
+    except NoBooks as error:
+        raise click.UsageError(str(error)) from error
+    except (OSError, UnicodeDecodeError) as error:
+        raise click.UsageError(f"cannot read the list {listed.name if listed else ''}: {error}") from error
+
+
+def _by_default(option: str) -> bool:
+    return click.get_current_context().get_parameter_source(option) is click.core.ParameterSource.DEFAULT
+
+
+def _report(form: str, out: Path | None, options: Options, brief: bool) -> Sink:
+    """The sink of --format and --out; brief: of the text, the list of books alone."""
+    from workbook_tools.fleet import sinks
+    from workbook_tools.reports import text
+
+    if form == "jsonl":
+        return sinks.LinesSink(out, _print)
     if form == "json":
-        text = reports.as_json(results, options.on, rule_set or "", own)
-    else:
-        text = reports.as_text(results, options.on, warn, own)
-    print_or_write(text, out)
-    sys.exit(status(results))
+        return sinks.JsonSink(out, _print, options.on, options.rule_set or "", options.company)
+
+    def head(books: list[text.Ranked]) -> str:
+        return text.text_head(books, options.on, options.warn_days, options.company)
+
+    return sinks.TextSink(out, _print, head, click.unstyle, brief)
 
 
-def with_progress(results: Iterable[BookResult], count: int) -> list[BookResult]:
-    """Gather results, with a progress bar where there is much to do and somebody watches."""
-    if count < 5 or not sys.stderr.isatty():
-        return list(results)
-    with click.progressbar(results, length=count, label="Checking", file=sys.stderr, show_pos=True) as bar:
-        return list(bar)
-
-
-def status(results: list[BookResult]) -> int:
-    if any(not result.readable for result in results):
-        return NOT_READ
-    return ACTION_REQUIRED if any(result.grade_counts()["action"] for result in results) else CLEAR
+def _print(piece: str) -> None:
+    piece = piece.encode("utf-8", "backslashreplace").decode()
+    click.echo(click.unstyle(piece) if os.environ.get("NO_COLOR") else piece, nl=False)

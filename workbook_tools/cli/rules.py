@@ -20,11 +20,11 @@ def rules(what: str | None) -> None:
     davitbook rules III/20.8     the rules of a paragraph
     davitbook rules items        the items and their other names
     """
-    from workbook_tools import handbook
+    from workbook_tools import compare, handbook
 
-    text = handbook.explain(what)
+    text = handbook.explain(what, compare.CODES)
     if text is None:
-        near = handbook.nearest(what or "")
+        near = handbook.nearest(what or "", compare.CODES)
         hint = f"; did you mean {near}?" if near else ""
         raise click.UsageError(f"no code, rule or list named {what!r}{hint}")
     click.echo(text)

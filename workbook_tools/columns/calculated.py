@@ -13,12 +13,29 @@ MONTHLY, MUSTER, RATIONS, HANDOVER, ARRIVAL = (
     "Arrival page",
 )
 ORDERS = "Order dates"
+CHARTS = "Charts"
+SHIP, SUBSTITUTES, CREW = "calc ship", "calc substitutes", "calc crew"
 PAGES = "calc pages"  # hidden: what the printed pages look up
 
+# What a line of Required says: a sign and a word, so that no colour is needed.
+ENOUGH, BY_CERTIFICATE, LAPSES, EXPIRED, SHORT, SEE_CHECK, OPEN = (
+    "● enough",
+    "● by certificate",
+    "▲ lapses",
+    "■ EXPIRED",
+    "■ SHORT",
+    "◇ see check",
+    "○ not evaluated",
+)
+
+# What a line of Coverage and of Due says.
+EVERYONE, LEFT_OUT = "● a place for everyone", "■ PERSONS LEFT OUT"
+PAST, DUE_SOON, IN_DATE = "■ past", "▲ due", "● in date"
+
 CALCULATED_SHEETS = (
-    *(STATUS, REQUIRED, COVERAGE, DUE, RULES),
+    *(STATUS, REQUIRED, COVERAGE, DUE, CHARTS, RULES),
     *(MONTHLY, MUSTER, RATIONS, HANDOVER, ARRIVAL, ORDERS),
-    *(LISTS, CRAFT, LOTS, LINES, DATES, PAGES),
+    *(LISTS, SHIP, CREW, CRAFT, LOTS, SUBSTITUTES, LINES, DATES, PAGES),
 )
 
 

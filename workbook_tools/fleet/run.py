@@ -1,88 +1,47 @@
-"""Finds the workbooks under the paths given and audits them in batches."""
+"""Audits many books: here for a few, in workers for many, and gives the outcomes in the order of the books."""
 
 from __future__ import annotations
 
-import glob
 import os
-from collections.abc import Iterable, Iterator, Sequence
+import zipfile
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
-from workbook_tools.checks import Options, audit_books
+from workbook_tools.checks import Options
 from workbook_tools.checks.audit import audit_in_full
 from workbook_tools.checks.context import Audit
 from workbook_tools.findings import BookResult
-from workbook_tools.reading import Book, UnreadableBook, read_book
-from workbook_tools.reading.load import EXTENSIONS
+from workbook_tools.fleet.books import NoBooks, find_books, read_list
+from workbook_tools.fleet.job import Job, Outcome
+from workbook_tools.fleet.journal import Journal
+from workbook_tools.fleet.supervisor import BATCH, SECONDS, Supervisor
+from workbook_tools.fleet.work import check_batch, fault
+from workbook_tools.reading import UnreadableBook, read_book
 
-# Books validated in one frame: enough to spread pandera's cost, few enough to keep memory flat.
-BATCH = 100
+__all__ = ["NoBooks", "check_fleet", "check_one", "check_paths", "cores", "find_books", "read_list"]
 
+# Does a job over books wherever it likes: yields (number of the book, its outcome), one for each.
+Work = Callable[[Sequence[str], Job], Iterator[tuple[int, Outcome]]]
 
-class NoBooks(Exception):
-    """The paths given hold no workbook; the text says which."""
-
-
-def find_books(paths: Sequence[str]) -> list[Path]:
-    """The workbooks under files, folders and patterns, in a stable order and each once.
-
-    A file is taken whatever its name; a folder gives the files below it that a spreadsheet program writes, lock and
-    temporary files left out. Raises NoBooks for a path that is not there or holds no workbook.
-    """
-    found: dict[str, Path] = {}  # by the file itself, whichever way it is named
-    for text in paths:
-        path = Path(text)
-        if path.is_dir():
-            inside = sorted(_below(path))
-            if not inside:
-                raise NoBooks(f"no workbook ({', '.join(EXTENSIONS)}) in folder {text}")
-        elif path.exists():
-            inside = [path]
-        else:
-            inside = sorted(Path(match) for match in glob.glob(text, recursive=True) if Path(match).is_file())
-            if not inside:
-                raise NoBooks(f"there is no file or folder {text}")
-        for book in inside:
-            found.setdefault(os.path.realpath(book), book)
-    return list(found.values())
+# So few books are done before workers have started, if none of them is out of the ordinary.
+FEW = 10
+_ORDINARY_BYTES = 2_000_000
+_ORDINARY_UNPACKED_BYTES = 30_000_000
 
 
-def _below(folder: Path) -> Iterator[Path]:
-    for path in folder.rglob("*"):
-        dangling = path.is_symlink() and not path.exists()  # a book that is missed: it is named as not opened
-        if (
-            path.suffix.lower() in EXTENSIONS
-            and (path.is_file() or dangling)
-            and not path.name.startswith(("~$", ".~lock", "."))
-        ):
-            yield path
+def cores() -> int:
+    """The cores that this process may use."""
+    affinity = getattr(os, "sched_getaffinity", None)
+    return len(affinity(0)) if affinity else os.cpu_count() or 1
 
 
 def check_paths(paths: Iterable[Path], options: Options) -> Iterator[BookResult]:
-    """Audit workbooks, yielding one result a book in the order given. A book that cannot be read is a result too."""
-    batch: list[tuple[Path, Book | UnreadableBook]] = []
-    for path in paths:
-        batch.append((path, _read(path, options)))
-        if len(batch) >= BATCH:
-            yield from _audit(batch, options)
-            batch = []
-    yield from _audit(batch, options)
+    """Audit workbooks in this process, yielding one result a book in the order given.
 
-
-def _read(path: Path, options: Options) -> Book | UnreadableBook:
-    try:
-        return read_book(path, options.month_first_day)
-    except UnreadableBook as error:
-        return error
-    except Exception as error:
-        return _fault("reading", error)
-
-
-def _fault(work: str, error: Exception) -> UnreadableBook:
-    """A fault of the program's own: it is named with its book, and the other books go on."""
-    what = f"{type(error).__name__}: {error}".splitlines()[0]
-    return UnreadableBook(
-        f"{work} failed on this book ({what}): a fault of the program; please report it with the book"
-    )
+    A book that cannot be read is a result too.
+    """
+    for outcome in _check_here([str(path) for path in paths], Job(options)):
+        yield outcome.result()
 
 
 def check_one(path: Path, options: Options) -> tuple[Audit, BookResult]:
@@ -92,28 +51,64 @@ def check_one(path: Path, options: Options) -> tuple[Audit, BookResult]:
     except UnreadableBook:
         raise
     except Exception as error:
-        raise _fault("the audit", error) from error
+        raise fault("the audit", error) from error
 
 
-def _audit(batch: Sequence[tuple[Path, Book | UnreadableBook]], options: Options) -> Iterator[BookResult]:
-    audited = iter(_audit_together([book for _, book in batch if isinstance(book, Book)], options))
-    for path, book in batch:
-        if isinstance(book, Book):
-            yield next(audited)
-        else:
-            yield BookResult(str(path), readable=False, reason=str(book))
+def check_fleet(
+    paths: Sequence[str],
+    job: Job,
+    jobs: int | None = None,
+    journal: Journal | None = None,
+    seconds: float = SECONDS,
+    work: Work | None = None,
+) -> Iterator[Outcome]:
+    """Audit workbooks, yielding one outcome a book in the order given.
+
+    jobs: workers at a time; None: as many as cores. journal: takes each outcome as it comes, and gives back those of
+    an earlier run. seconds: the most that one book may take in a worker. work: does the work in another way than in
+    workers of this machine. Raises WorkersFailed, and what work raises.
+    """
+    known = {path for path in paths if journal.holds(path)} if journal is not None else set()
+    missing = [path for path in paths if path not in known]
+    made = work(missing, job) if work is not None else _anywhere(missing, job, jobs or cores(), seconds)
+    fresh = _in_order(made, journal)
+    for path in paths:
+        yield journal.recall(path) if journal is not None and path in known else next(fresh)
 
 
-def _audit_together(books: Sequence[Book], options: Options) -> list[BookResult]:
-    """Audit books in one frame. If one of them brings the audit down, each is read anew and audited alone."""
+def _anywhere(paths: list[str], job: Job, jobs: int, seconds: float) -> Iterator[tuple[int, Outcome]]:
+    if len(paths) <= FEW and all(map(is_ordinary, paths)):
+        return enumerate(_check_here(paths, job))
+    return Supervisor(job, jobs, seconds).outcomes(paths)
+
+
+def _check_here(paths: list[str], job: Job) -> Iterator[Outcome]:
+    for start in range(0, len(paths), BATCH):
+        yield from check_batch(paths[start : start + BATCH], job)
+
+
+def _in_order(outcomes: Iterator[tuple[int, Outcome]], journal: Journal | None) -> Iterator[Outcome]:
+    """The outcomes by the numbers of their books: what comes early is held back. The journal takes each at once."""
+    held: dict[int, Outcome] = {}
+    due = 0
+    for number, outcome in outcomes:
+        if journal is not None:
+            journal.add(outcome)
+        held[number] = outcome
+        while due in held:
+            yield held.pop(due)
+            due += 1
+
+
+def is_ordinary(path: str) -> bool:
+    """Whether a book is as small as a ship's book is, packed and unpacked: then reading it cannot harm this process.
+
+    What is no zip is refused or read in a process of its own.
+    """
     try:
-        return audit_books(books, options)
-    except Exception:
-        return [_audit_alone(Path(book.path), options) for book in books]
-
-
-def _audit_alone(path: Path, options: Options) -> BookResult:
-    try:
-        return audit_books([read_book(path, options.month_first_day)], options)[0]
-    except Exception as error:
-        return BookResult(str(path), readable=False, reason=str(_fault("the audit", error)))
+        if os.path.getsize(path) > _ORDINARY_BYTES:
+            return False
+        with zipfile.ZipFile(path) as archive:
+            return sum(part.file_size for part in archive.infolist()) <= _ORDINARY_UNPACKED_BYTES
+    except (OSError, zipfile.BadZipFile, ValueError, NotImplementedError):
+        return True

@@ -230,13 +230,25 @@ def is_wearer_size(value: Any) -> bool:
     return isinstance(value, str) and _WEARER_SIZE.fullmatch(value.strip()[:QUOTED_LENGTH]) is not None
 
 
+_SPACES = re.compile(r"[\s\x00-\x1f\x7f-\x9f]+")
+
+
 def as_text(value: Any) -> str:
     """A cell as the text a person sees: 25.0 is '25'."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
-    return re.sub(r"[\s\x00-\x1f\x7f-\x9f]+", " ", str(value)).strip()
+    text = str(value)
+    if text.isprintable() and "  " not in text:
+        return text.strip(" ")  # of all spaces only the plain one is printable
+    return _SPACES.sub(" ", text).strip()
+
+
+# Short texts are typed once for a column: the words of a list and the remarks of one officer come again and again.
+_REMEMBERED_LENGTH = 60
+_MOST_REMEMBERED = 5_000
+_typed_texts: dict[int, tuple[Column, dict[tuple[str, bool], Typed]]] = {}  # by the column's identity, which is kept
 
 
 def type_cell(value: Any, column: Column, month_first_day: bool = False) -> Typed:
@@ -244,6 +256,18 @@ def type_cell(value: Any, column: Column, month_first_day: bool = False) -> Type
 
     Choices, items and units keep the text they do not know: the schema and the checks say what is wrong with it.
     """
+    if not isinstance(value, str) or len(value) > _REMEMBERED_LENGTH:
+        return _type_cell(value, column, month_first_day)
+    _, typed = _typed_texts.setdefault(id(column), (column, {}))
+    known = typed.get((value, month_first_day))
+    if known is None:
+        if len(typed) >= _MOST_REMEMBERED:
+            typed.clear()
+        known = typed[value, month_first_day] = _type_cell(value, column, month_first_day)
+    return known
+
+
+def _type_cell(value: Any, column: Column, month_first_day: bool) -> Typed:
     if value is None or (isinstance(value, str) and not value.strip()):
         return EMPTY
     if column.kind in ("date", "expiry", "made", "year") and _is_no_date(value):

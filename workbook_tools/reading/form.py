@@ -64,16 +64,21 @@ def _where_values_stand(grid: Grid, labels: Labels) -> tuple[int, int]:
     labels stand in one row; else the cell beside.
     """
     for distance in range(1, _FURTHEST_VALUE + 1):
-        if any(_has_value(grid, labels, number, index + distance) for number, index in labels):
+        if any(_has_value(grid, labels, (number, index), (number, index + distance)) for number, index in labels):
             return 0, distance
     in_rows = [number for number, _ in labels]
-    if any(in_rows.count(number) > 1 and _has_value(grid, labels, number + 1, index) for number, index in labels):
+    if any(
+        in_rows.count(number) > 1 and _has_value(grid, labels, (number, index), (number + 1, index))
+        for number, index in labels
+    ):
         return 1, 0
     return 0, 1
 
 
-def _has_value(grid: Grid, labels: Labels, number: int, index: int) -> bool:
-    return (number, index) not in labels and not is_blank(_cell(grid, number, index))
+def _has_value(grid: Grid, labels: Labels, label: tuple[int, int], at: tuple[int, int]) -> bool:
+    """Whether a cell answers a label. Our own help beside it is no answer: a form may have none at all yet."""
+    cell = _cell(grid, *at)
+    return at not in labels and not is_blank(cell) and cell != labels[label].help
 
 
 def _cell(grid: Grid, number: int, index: int) -> Any:

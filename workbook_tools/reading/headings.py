@@ -16,6 +16,7 @@ def heading(cell: Any, sheet: Sheet) -> Column | None:
 
 
 def exact_heading(cell: Any, sheet: Sheet) -> Column | None:
+    """The column that a cell names in full, but for a star behind it."""
     if not isinstance(cell, str) or not cell.strip():
         return None
     return sheet.headings.get(normalise(cell.strip().rstrip("*")))
@@ -32,6 +33,8 @@ def find_header(sheet: Sheet, grid: Grid) -> tuple[int, dict[str, int], list[tup
     """Row and columns of the heading line that names most columns, and headings that stand twice."""
     best: tuple[int, dict[str, int], list[tuple[int, Column]]] | None = None
     for number, line in enumerate(grid[:HEADER_ROWS]):
+        if sum(1 for cell in line if isinstance(cell, str) and cell) < 2:
+            continue  # two columns at least must be named
         columns, twice = columns_of(line, sheet)
         if len(columns) >= 2 and (best is None or len(columns) > len(best[1])):
             best = (number, columns, twice)
@@ -43,11 +46,12 @@ def columns_of(line: list[Any], sheet: Sheet) -> tuple[dict[str, int], list[tupl
     columns: dict[str, int] = {}
     twice: list[tuple[int, Column]] = []
     for index, cell in enumerate(line):
-        column = exact_heading(cell, sheet)
+        column = exact_heading(cell, sheet) if cell else None
         if column is not None and columns.setdefault(column.key, index) != index:
             twice.append((index, column))
     for index, cell in enumerate(line):
-        column = None if index in columns.values() else heading_before_bracket(cell, sheet)
-        if column is not None and exact_heading(cell, sheet) is None:
-            columns.setdefault(column.key, index)
+        if isinstance(cell, str) and "(" in cell and index not in columns.values():
+            column = heading_before_bracket(cell, sheet)
+            if column is not None and exact_heading(cell, sheet) is None:
+                columns.setdefault(column.key, index)
     return columns, twice

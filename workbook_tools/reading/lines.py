@@ -31,7 +31,7 @@ def is_no_line(sheet: Sheet, cells: Sequence[Any], filled: Filled) -> bool:
         return True
     if len(filled) >= 2 and all(heading(cell, sheet) is column for column, cell, _ in filled):
         return True  # the headings printed again; but 'rating' and 'PSCRB' among others is a person
-    return _is_total(next(cell for cell in cells if not is_blank(cell)), filled[0])
+    return _is_total(next((cell for cell in cells if not is_blank(cell)), None), filled[0])
 
 
 def _is_total(first: Any, known: tuple[Column, Any, str | None]) -> bool:

@@ -2,8 +2,9 @@
 
 import difflib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from workbook_tools.catalogue import normalise
 from workbook_tools.columns import SHEETS, Column, Sheet
@@ -64,51 +65,48 @@ def _worth(sheet: Sheet, grid: Grid) -> int:
         labels = find_labels(sheet, grid)
         filled = sum(not is_blank(cell) for line in grid for cell in line)
         return _UNKNOWN if not labels else _WITH_LINES if filled > len(labels) else _WITHOUT_LINES
-    columns = _columns_if_usable(sheet, grid)
-    if columns is None:
+    header = _header_if_usable(sheet, grid)
+    if header is None:
         return _UNKNOWN
-    lines = _lines(sheet, grid)
-    if not lines:
+    if next(_lines(sheet, grid, header), None) is None:
         return _WITHOUT_LINES
-    return _OF_ANOTHER if not sheet.required and _are_of_another(sheet, lines) else _WITH_LINES
+    return _OF_ANOTHER if not sheet.required and _are_of_another(sheet, _lines(sheet, grid, header)) else _WITH_LINES
 
 
-def _columns_if_usable(sheet: Sheet, grid: Grid) -> dict[str, int] | None:
-    """The columns that a sheet's headings name, when none that must be there is missing."""
+def _header_if_usable(sheet: Sheet, grid: Grid) -> tuple[int, dict[str, int]] | None:
+    """The heading line and the columns that it names, when none that must be there is missing."""
     header = find_header(sheet, grid)
     if header is None or any(column.required and column.key not in header[1] for column in sheet.columns):
         return None
-    return header[1]
+    return header[0], header[1]
 
 
-def _lines(sheet: Sheet, grid: Grid) -> list[Filled]:
-    header = find_header(sheet, grid)
-    if header is None:
-        return []
+def _lines(sheet: Sheet, grid: Grid, header: tuple[int, dict[str, int]]) -> Iterator[Filled]:
     by_index = {index: sheet.column(key) for key, index in header[1].items()}
-    found = []
-    for line in grid[header[0] + 1 :]:
+    for line in islice(grid, header[0] + 1, None):
         filled: Filled = [
             (by_index[index], cell, None) for index, cell in enumerate(line) if index in by_index and not is_blank(cell)
         ]
         if not is_no_line(sheet, line, filled):
-            found.append(filled)
-    return found
+            yield filled
 
 
-def _are_of_another(sheet: Sheet, lines: list[Filled]) -> bool:
+def _are_of_another(sheet: Sheet, lines: Iterable[Filled]) -> bool:
     """Whether lines under our headings are of something else: cargo in a Log, the main engine under Maintenance."""
     deciding = _deciding(sheet)
     if deciding is None:
         return False
-    words = [shortened(as_text(cell)) for line in lines for column, cell, _ in line if column is deciding]
+    words = []
+    for line in lines:
+        for column, cell, _ in line:
+            if column is deciding:
+                word = shortened(as_text(cell))
+                if deciding.names.find(word) if deciding.choices else _FINDING_ID.fullmatch(word):
+                    return False  # one word of ours is enough
+                words.append(word)
     if len(words) < _LINES_OF_ANOTHER:
         return False
-    if not deciding.choices:
-        return not any(_FINDING_ID.fullmatch(word) for word in words)
-    if any(deciding.names.find(word) for word in words):
-        return False
-    return not any(deciding.names.nearest(word) for word in words[:_NEAR_WORDS])
+    return not (deciding.choices and any(deciding.names.nearest(word) for word in words[:_NEAR_WORDS]))
 
 
 def _deciding(sheet: Sheet) -> Column | None:
@@ -197,11 +195,12 @@ def _by_its_headings(missing: Iterable[Sheet], grid: Grid) -> Sheet | None:
     best: Sheet | None = None
     most = _COLUMNS_OF_OURS - 1
     for sheet in missing:
-        columns = _columns_if_usable(sheet, grid) if sheet.layout == "table" else None
+        header = _header_if_usable(sheet, grid) if sheet.layout == "table" else None
+        columns = header[1] if header else {}
         telling = _TELLING.get(sheet.key)
-        if columns is None or len(columns) <= most or (telling and not any(key in columns for key in telling)):
+        if header is None or len(columns) <= most or (telling and not any(key in columns for key in telling)):
             continue
-        if not _are_of_another(sheet, _lines(sheet, grid)):
+        if not _are_of_another(sheet, _lines(sheet, grid, header)):
             best, most = sheet, len(columns)
     return best
 

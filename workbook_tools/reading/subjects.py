@@ -44,6 +44,7 @@ def row_subject(row: Row, table: Table) -> str:
         "fire": ("number", "kind"),
         "defects": ("subject", "fitting"),
         "follow_up": ("finding",),
+        "ports": ("port", "arrival"),
         "certificates": ("certificate",),
         "record_of_equipment": ("entry",),
         "exemptions": ("rule", "subject"),

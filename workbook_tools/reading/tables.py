@@ -1,10 +1,11 @@
 """Reads the sheets of a book: the headings of each are found and every cell below them is typed."""
 
-import difflib
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from workbook_tools.catalogue import normalise
+from workbook_tools.catalogue.near import Words
 from workbook_tools.columns import SHEETS, Column, Sheet
 from workbook_tools.findings import Finding
 from workbook_tools.reading.address import address
@@ -115,17 +116,20 @@ def _filled_lines(table: Table, raw: RawBook) -> list[tuple[int, Filled]]:
     """The lines below the headings, each with its row and its filled cells under known headings."""
     grid, errors = raw.sheets[table.name], raw.errors.get(table.name, {})
     by_index = {index: table.sheet.column(key) for key, index in table.columns.items()}
+    known = sorted(by_index.items())
     carried = _carried_down(table, raw)
     lines: list[tuple[int, Filled]] = []
     for number in range(table.header_row + 1, len(grid)):
+        line = grid[number]
         filled = [
-            (by_index[index], cell, errors.get((number, index)))
-            for index, cell in enumerate(grid[number])
-            if index in by_index and ((number, index) in errors or not is_blank(cell))
+            (column, line[index], errors.get((number, index)))
+            for index, column in known
+            if index < len(line) and ((line[index] != "" and not is_blank(line[index])) or (number, index) in errors)
         ]
-        if not is_no_line(table.sheet, grid[number], filled):
-            here = {column.key for column, _, _ in filled}
-            filled += [(column, cell, None) for column, cell in carried.get(number, ()) if column.key not in here]
+        if filled and not is_no_line(table.sheet, line, filled):
+            if number in carried:
+                here = {column.key for column, _, _ in filled}
+                filled += [(column, cell, None) for column, cell in carried[number] if column.key not in here]
             lines.append((number, filled))
     return without_notes(table.sheet, lines)
 
@@ -159,6 +163,15 @@ def _naming_first(filled: tuple[Column, Any, str | None]) -> int:
 _ORDER = {"text": 0, "item": 0, "date": 1, "expiry": 1, "made": 1, "unit": 2}
 
 
+# So many columns of the ship's own are named one by one; those beyond are counted.
+_NAMED_COLUMNS = 100
+
+
+@cache
+def _heading_words(sheet_key: str) -> Words:
+    return Words(next(entry for entry in SHEETS if entry.key == sheet_key).headings)
+
+
 def _report_headings(table: Table, line: list[Any], twice: list[tuple[int, Column]], book: Book) -> None:
     for index, column in twice:
         cell = address(table.header_row, index)
@@ -176,10 +189,13 @@ def _report_headings(table: Table, line: list[Any], twice: list[tuple[int, Colum
             )
         )
     known = {*table.columns.values(), *(index for index, _ in twice)}
-    for index, cell in enumerate(line):
-        if index in known or not isinstance(cell, str) or not cell.strip():
-            continue
-        near = difflib.get_close_matches(normalise(shortened(cell)), table.sheet.headings, n=1, cutoff=0.8)
+    unknown = [
+        (index, cell)
+        for index, cell in enumerate(line)
+        if index not in known and isinstance(cell, str) and not is_blank(cell)
+    ]
+    for index, cell in unknown[:_NAMED_COLUMNS]:
+        near = _heading_words(table.sheet.key).close(normalise(shortened(cell)), cutoff=0.8)
         hint = f"; did you mean {table.sheet.headings[near[0]].heading!r}?" if near else ""
         book.findings.append(
             record_finding(
@@ -190,5 +206,18 @@ def _report_headings(table: Table, line: list[Any], twice: list[tuple[int, Colum
                 f"column {quoted(as_text(cell))} is none of this sheet's: it is not read{hint}",
                 "rename the heading if it should be read; otherwise nothing",
                 f"heading {as_text(cell)}",
+            )
+        )
+    if left_out := unknown[_NAMED_COLUMNS:]:
+        book.findings.append(
+            record_finding(
+                "WB13",
+                "note",
+                table,
+                address(table.header_row, left_out[0][0]),
+                f"{len(left_out)} more columns are none of this sheet's, from {quoted(as_text(left_out[0][1]))} on: "
+                "they are not read, nor named one by one",
+                "rename the headings that should be read; otherwise nothing",
+                "more headings",
             )
         )

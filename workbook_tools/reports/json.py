@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -47,7 +47,8 @@ def _follow_up(follow_up: FollowUp | None) -> dict[str, Any] | None:
 
 
 def _finding(finding: Finding) -> dict[str, Any]:
-    return {key: getattr(finding, key) for key in _FINDING_KEYS} | {"follow_up": _follow_up(finding.follow_up)}
+    person = {"person": finding.person} if finding.person else {}
+    return {key: getattr(finding, key) for key in _FINDING_KEYS} | {"follow_up": _follow_up(finding.follow_up)} | person
 
 
 def _company(company: Company | None) -> dict[str, Any] | None:
@@ -85,7 +86,43 @@ def _book(result: BookResult) -> dict[str, Any]:
             ],
         },
         "findings": [_finding(finding) for finding in result.findings],
+        "caution": CAUTION,
     }
+
+
+def _about(on: date, rules: str, company: Company | None) -> dict[str, Any]:
+    return {
+        "contract": CONTRACT,
+        "on": on.isoformat(),
+        "rules": rules,
+        "company": _company(company),
+        "caution": CAUTION,
+    }
+
+
+def indented_book(result: BookResult) -> str:
+    """One book's part of the JSON document."""
+    return "    " + _further_in(json.dumps(_book(result), indent=2, ensure_ascii=False), 4)
+
+
+def _further_in(written: str, spaces: int) -> str:
+    return written.replace("\n", "\n" + " " * spaces)  # a text within JSON holds no line end: it is written \\n
+
+
+def document_head(on: date, rules: str, company: Company | None = None) -> str:
+    """The JSON document up to its books, which follow with ',\\n' between them."""
+    return json.dumps(_about(on, rules, company), indent=2, ensure_ascii=False)[: -len("\n}")] + ',\n  "books": ['
+
+
+def document_tail(books: int, totals: Mapping[str, int]) -> str:
+    """The JSON document after so many books; totals: findings by grade."""
+    written = _further_in(json.dumps(dict(totals), indent=2), 2)
+    return ("\n  ]" if books else "]") + f',\n  "totals": {written}\n}}\n'
+
+
+def book_line(result: BookResult) -> str:
+    """One book as a line of JSON lines: the same object as among the document's books."""
+    return json.dumps(_book(result), ensure_ascii=False) + "\n"
 
 
 def as_json(results: Sequence[BookResult], on: date, rules: str, company: Company | None = None) -> str:
@@ -94,13 +131,6 @@ def as_json(results: Sequence[BookResult], on: date, rules: str, company: Compan
     company: the company's own rules, where the audit was asked to keep to them.
     """
     totals = {grade: sum(result.grade_counts()[grade] for result in results) for grade in GRADES}
-    document = {
-        "contract": CONTRACT,
-        "on": on.isoformat(),
-        "rules": rules,
-        "company": _company(company),
-        "caution": CAUTION,
-        "books": [_book(result) for result in results],
-        "totals": totals,
-    }
-    return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
+    books = ",\n".join(map(indented_book, results))
+    between = "\n" if results else ""
+    return document_head(on, rules, company) + between + books + document_tail(len(results), totals)

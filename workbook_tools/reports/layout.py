@@ -23,12 +23,16 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A table below a heading; `nothing` is said where it has no lines."""
+    """A table below a heading; `nothing` is said where it has no lines.
+
+    figure: an inline SVG of our own making, put below the table in HTML alone; book text in it is escaped already.
+    """
 
     heading: str
     columns: tuple[str, ...]
     lines: Sequence[Line]
     nothing: str
+    figure: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +166,7 @@ def _html_block(block: Block) -> Iterator[str]:
     for line in block.lines:
         mark = f' class="{line.mark}"' if line.mark else ""
         yield f"<tr{mark}>" + "".join(f"<td>{_html_text(cell)}</td>" for cell in line.cells) + "</tr>"
-    yield "</tbody></table></section>"
+    yield f"</tbody></table>{block.figure}</section>"
 
 
 def as_html_page(page: Page) -> str:

@@ -8,33 +8,16 @@ from datetime import date
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit
 from workbook_tools.checks.followup import name_remover
+from workbook_tools.checks.lapses import due_days, lapses
 from workbook_tools.checks.raft_service import deadlines
-from workbook_tools.checks.service_duties import duties
 from workbook_tools.columns import sheet
 from workbook_tools.core.expiry import days_left, days_words
-from workbook_tools.core.stock import FIT_CONDITIONS
 from workbook_tools.findings import CAUTION, BookResult, Finding
 from workbook_tools.reading import Book, Row
+from workbook_tools.reports.cautions import cautions_for
 from workbook_tools.reports.layout import Block, Line, Page
 from workbook_tools.reports.text import follow_up_words, state_words, verdict
 
-# Words that bring a caution with them, and the caution.
-_CAUTIONS = (
-    (
-        ("flare", "smoke signal", "pyrotechnic", "rocket", "smoke"),
-        "Pyrotechnics: expired ones are not for testing or drills; keep them apart until landed.",
-    ),
-    (
-        ("release gear", "hook", "davit", "falls", "winch", "launch"),
-        "Release gear and launching appliances: work only by those certified for it, by the maker's manual; nobody in "
-        "a boat that hangs on its falls for maintenance without the hanging-off gear.",
-    ),
-    (
-        ("co2",),
-        "CO2: nobody enters the protected space or works on the bottles but those authorised, with the release "
-        "isolated.",
-    ),
-)
 _DRILL_WORDS = ("drill", "launch", "training", "muster")
 _URGENT = ("before sailing", "within 14 days")
 _SOON_DAYS = 30  # a certificate that ends so soon is marked on the inspector's page: our choice
@@ -101,9 +84,9 @@ def _page(
     if audit.options.company is not None:
         facts += [("LOOSER", text) for text in audit.options.company.looser]
     facts += [("Assumed", text) for text in result.assumptions]
-    words = " ".join(cell for block in blocks for line in block.lines for cell in line.cells).casefold()
-    cautions = [caution for names, caution in _CAUTIONS if any(name in words for name in names)]
-    return Page(title, f"{ship}{number}, {when}", verdict(result), facts, blocks, [*cautions, CAUTION], signatures)
+    words = " ".join(cell for block in blocks for line in block.lines for cell in line.cells)
+    cautions = [*cautions_for(words), CAUTION]
+    return Page(title, f"{ship}{number}, {when}", verdict(result), facts, blocks, cautions, signatures)
 
 
 def _nameless(nameless: Callable[[str], str], block: Block) -> Block:
@@ -202,53 +185,8 @@ def _followed(result: BookResult) -> Block:
 
 def _dates(audit: Audit) -> Iterator[tuple[date, str, str, str]]:
     """Every day on record after which something holds no more: day, what, where, and the cell."""
-    book = audit.book
-
-    def entry(sheet: str, row: Row, column: str, what: str, where: str) -> Iterator[tuple[date, str, str, str]]:
-        if row.get(column) is not None:
-            yield row.get(column), what, where, _where(book, sheet, row, column)
-
-    for row in book.rows("inventory"):
-        if (row.get("condition") or "in use") in FIT_CONDITIONS:
-            yield from entry("inventory", row, "expires", _lot(row), _said(row, "place"))
-    for duty in deadlines(audit):
-        if duty.day is not None and duty.craft is not None:
-            column = "serviced" if duty.rule.evidence == "service" else "earliest_content"
-            yield duty.day, duty.rule.item, duty.craft.name, _where(book, "craft", duty.craft.row, column)
-    due = _due_days(audit)
-    for row in book.rows("servicing"):
-        service, appliance = _said(row, "service"), _said(row, "appliance")
-        day = due.get(id(row))
-        if day is not None:
-            yield day, service, appliance, _where(book, "servicing", row, "done")
-        if row.get("next_due") != day:
-            yield from entry("servicing", row, "next_due", f"{service} (as written)", appliance)
-    for row in book.rows("certificates"):
-        yield from entry("certificates", row, "until", _said(row, "certificate"), _said(row, "place"))
-    for row in book.rows("exemptions"):
-        yield from entry(
-            "exemptions", row, "until", f"exemption of {_said(row, 'rule')}", row.get("subject") or "every craft"
-        )
-    for row in book.rows("crew"):
-        person = f"crew number {row.get('number')}" if row.get("number") else row.get("rank") or "a person on board"
-        yield from entry("crew", row, "certificate_expires", "certificate", person)
-        yield from entry("crew", row, "medical_expires", "medical certificate", person)
-
-
-def _lot(row: Row) -> str:
-    quantity, unit, batch = row.get("quantity"), row.get("unit"), row.get("batch")
-    amount = f"{quantity:g} {unit or ''}".strip() + " x " if quantity is not None else ""
-    return f"{amount}{_said(row, 'item')}" + (f", batch {batch}" if batch else "")
-
-
-def _due_days(audit: Audit) -> dict[int, date]:
-    """The day until which each line of the Servicing sheet holds, as the audit counts it, by the row's identity."""
-    found: dict[int, date] = {}
-    for duty in duties(audit):
-        if duty.holding is not None and duty.day is not None:
-            row = id(duty.holding.row)
-            found[row] = min(duty.day, found.get(row, duty.day))
-    return found
+    for lapse in lapses(audit):
+        yield lapse.day, lapse.what, lapse.where, f"{lapse.sheet}!{lapse.cell}"
 
 
 # ---- defects, drills, services -----------------------------------------------------------------------------------
@@ -317,10 +255,10 @@ def _services(audit: Audit, heading: str, certified_only: bool) -> Block:
         key = (_said(row, "appliance"), service)
         if key not in latest or done > latest[key].get("done"):
             latest[key] = row
-    due_days = _due_days(audit)
+    holds = due_days(audit)
     lines = []
     for (appliance, service), row in sorted(latest.items(), key=lambda pair: pair[0]):
-        due = due_days.get(id(row)) or row.get("next_due")
+        due = holds.get(id(row)) or row.get("next_due")
         lapsed = due is not None and due < audit.on
         lines.append(
             Line(

@@ -12,6 +12,8 @@ from pathlib import Path
 import click
 
 from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding, State
+from workbook_tools.reports.next_steps import next_steps
+from workbook_tools.reports.ranking import weight
 from workbook_tools.rules import load_rule_set
 from workbook_tools.rules.company import Company
 from workbook_tools.rules.model import PRIORITIES
@@ -68,6 +70,8 @@ def _finding(finding: Finding) -> list[str]:
     subject = finding.subject if len(finding.subject) <= room else finding.subject[: room - 3] + "..."
     lines = [f"  {grade}  {subject}{' ' * (room - len(subject))} {place}"]
     lines += _wrap(finding.message, "     ")
+    if finding.person:
+        lines += _wrap(f"Person: {finding.person}", "     ", "    ")
     if finding.source:
         lines += _wrap(f"By: {finding.source}", "     ", "    ")
     lines += _wrap(f"Do: {finding.remedy}", "     ", "    ")
@@ -174,6 +178,10 @@ def book_text(result: BookResult) -> str:
             lines += ["", f"  {priority.upper()}"]
             for finding in of_priority:
                 lines += _finding(finding)
+    if steps := next_steps(result):
+        lines += ["", "  WHAT HELPS"]
+        for step in steps:
+            lines += _wrap(step, "     ", "  ")
     for block in (
         _followed_up(result),
         _reasons(result, "exempt", "Exempt"),
@@ -189,27 +197,26 @@ def book_text(result: BookResult) -> str:
     return "\n".join(lines)
 
 
-def _summary(results: Sequence[BookResult]) -> list[str]:
+# A book's line in the list of books, behind what sorts it there.
+Ranked = tuple[tuple[int, ...], str]
+
+
+def ranked(result: BookResult) -> Ranked:
+    """A book's line in the list of books, and what sorts it: the worst first."""
+    if not result.readable:
+        return weight(result), f"  {'not read':<24}  {result.book}"
+    grades = Counter(finding.grade for finding in result.front())
+    aside = len(result.followed_up())
+    numbers = f"{grades['action']:>6} {grades['due']:>5} {grades['query']:>5} {grades['note']:>5}"
+    more = f" ({aside} more being followed up)" if aside else ""
+    name = f"{result.ship}, {Path(result.book).name}" if result.ship else result.book
+    return weight(result), f"  {numbers}  {name}{more}"[:WIDTH]
+
+
+def _summary(books: Sequence[Ranked]) -> list[str]:
     """The books by how much they need, worst first."""
-
-    def weight(result: BookResult) -> tuple[int, ...]:
-        actions = Counter(finding.priority for finding in result.front() if finding.grade == "action")
-        grades = Counter(finding.grade for finding in result.front())
-        unread = 0 if result.readable else 1
-        return (-unread, *(-actions[priority] for priority in PRIORITIES), -grades["due"], -grades["query"])
-
-    lines = ["", f"{len(results)} books, worst first", f"  {'action':>6} {'due':>5} {'query':>5} {'note':>5}  ship"]
-    for result in sorted(results, key=weight):
-        if not result.readable:
-            lines.append(f"  {'not read':<24}  {result.book}")
-            continue
-        grades = Counter(finding.grade for finding in result.front())
-        aside = len(result.followed_up())
-        numbers = f"{grades['action']:>6} {grades['due']:>5} {grades['query']:>5} {grades['note']:>5}"
-        more = f" ({aside} more being followed up)" if aside else ""
-        name = f"{result.ship}, {Path(result.book).name}" if result.ship else result.book
-        lines.append(f"  {numbers}  {name}{more}"[:WIDTH])
-    return lines
+    lines = ["", f"{len(books)} books, worst first", f"  {'action':>6} {'due':>5} {'query':>5} {'note':>5}  ship"]
+    return lines + [line for _, line in sorted(books, key=lambda book: book[0])]
 
 
 def _company(company: Company) -> list[str]:
@@ -219,15 +226,23 @@ def _company(company: Company) -> list[str]:
     return lines
 
 
-def as_text(results: Sequence[BookResult], on: date, warn_days: int | None, company: Company | None = None) -> str:
-    """The results as text."""
+def text_head(books: Sequence[Ranked], on: date, warn_days: int | None, company: Company | None = None) -> str:
+    """The report up to its first book. Before each book stands an empty line."""
     lead = f"{warn_days} days for everything" if warn_days is not None else "by kind of item"
     parts = [f"Day asked {on}; lead times {lead}"]
     if company is not None:
         parts += _company(company)
-    if len(results) > 1:
-        parts += _summary(results)
-    for result in results:
-        parts += ["", book_text(result)]
-    parts += ["", *_wrap(CAUTION, "")]
+    if len(books) > 1:
+        parts += _summary(books)
     return "\n".join(parts) + "\n"
+
+
+def text_tail() -> str:
+    """The report after its last book."""
+    return "\n".join(["", *_wrap(CAUTION, "")]) + "\n"
+
+
+def as_text(results: Sequence[BookResult], on: date, warn_days: int | None, company: Company | None = None) -> str:
+    """The results as text."""
+    books = "".join(f"\n{book_text(result)}\n" for result in results)
+    return text_head([ranked(result) for result in results], on, warn_days, company) + books + text_tail()

@@ -119,6 +119,17 @@ class RuleSet:
             found.setdefault(rule.key, []).append(rule)
         return found
 
+    def by_evidence(self, evidence: str) -> list[tuple[str, list[Rule]]]:
+        """Keys and rows of the rules that are shown by one kind of evidence, in the order of the tables."""
+        return self._by_evidence.get(evidence, [])
+
+    @cached_property
+    def _by_evidence(self) -> dict[str, list[tuple[str, list[Rule]]]]:
+        found: dict[str, list[tuple[str, list[Rule]]]] = {}
+        for key, rows in self.by_key().items():
+            found.setdefault(rows[0].evidence, []).append((key, rows))
+        return found
+
     def of_subject(self, subject: str) -> list[Rule]:
         """The rows for one kind of subject."""
         return [rule for rule in self.rules if rule.subject == subject]
@@ -440,6 +451,7 @@ def lead_time_words() -> str:
     return f"{named}, {warning_days('*').value:g} for others"
 
 
+@cache
 def warning_days(group: str) -> Policy:
     """The lead time for an item of a group: how many days before its date it is called due."""
     by_group = {policy.group: policy for key, policy in policies().items() if key.startswith("warn.")}

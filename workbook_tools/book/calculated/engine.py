@@ -1,4 +1,4 @@
-"""Works out what the formulas of a book show on a day, with a spreadsheet engine, so that each is stored with its value.
+"""Works out what the formulas of a book show on a day, so that each is stored with its value.
 
 A viewer that never recalculates then shows what was true on that day.
 """

@@ -1,0 +1,110 @@
+"""What 100,000 returns a month ask of machines and disks: a cluster beside one machine, and the archive's size.
+
+    python -m tests.benchmarks.scale [BOOKS]
+
+BOOKS (400) different books are built and checked on this machine with two workers, then by a cluster on this machine
+of one worker process with two threads; then with an archive; then compared with the same books of a month later.
+Printed: books a second by the clock, the ratio of the cluster to the machine in the same run, bytes a book of each
+output, and how the most memory of the command on a cluster grows from a quarter of the books to all of them. Asserts
+nothing.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+from tests.benchmarks import fleet_books
+from tests.workbooks import ON
+
+
+def build(folder: Path, count: int, later: bool) -> None:
+    """Different books with some faulty cells; later: of the month after, one lot in each renewed."""
+    folder.mkdir()
+    for number in range(count):
+        book = fleet_books.ship(number, faulty=0.01)
+        digits = f"{310000 + number:06}"
+        check = sum(int(digit) * weight for digit, weight in zip(digits, range(7, 1, -1), strict=True)) % 10
+        book.ship.update(imo_number=f"{digits}{check}", record_date=ON + timedelta(days=28) if later else ON)
+        if later:
+            book.rows["inventory"][40]["quantity"] = 1
+        book.save(folder / f"{number:05}.xlsx")
+
+
+def timed(*arguments: str | Path) -> tuple[float, int]:
+    """Seconds by the clock of a davitbook command, and the most memory of its own process in bytes."""
+    code = (
+        "import resource, sys; from workbook_tools.cli import main\n"
+        "try: main(sys.argv[1:])\n"
+        "finally: print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024, file=sys.stderr)"
+    )
+    began = time.perf_counter()
+    command = [sys.executable, "-c", code, *map(str, arguments)]
+    done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, check=False)
+    if done.returncode not in (0, 1, 3):
+        raise SystemExit(done.stderr)
+    return time.perf_counter() - began, int(done.stderr.splitlines()[-1])
+
+
+def on_this_machine(folder: Path, count: int, more: list[str | Path]) -> float:
+    """Books a second."""
+    seconds, _ = timed("check", folder, "--on", ON.isoformat(), "--jobs", "2", "--format", "jsonl", *more)
+    return count / seconds
+
+
+def on_a_cluster(folder: Path, quarter: Path, count: int) -> tuple[float, int, int]:
+    """Books a second; the command's memory for a quarter of the books, and for all of them."""
+    import distributed
+
+    start: Any = distributed.LocalCluster
+    with start(n_workers=1, threads_per_worker=2, dashboard_address=None) as cluster:
+        asked = ["--on", ON.isoformat(), "--format", "jsonl", "--cluster", cluster.scheduler_address]
+        _, few = timed("check", quarter, *asked)
+        seconds, many = timed("check", folder, *asked)
+    return count / seconds, few, many
+
+
+def size(folder: Path, pattern: str) -> int:
+    """Bytes of the files of a pattern."""
+    return sum(path.stat().st_size for path in folder.rglob(pattern))
+
+
+def main() -> None:
+    """Build, run and print."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("books", nargs="?", type=int, default=400)
+    count = parser.parse_args().books
+    with tempfile.TemporaryDirectory() as name:
+        here = Path(name)
+        build(here / "returns", count, later=False)
+        build(here / "later", count, later=True)
+        quarter = here / "quarter"
+        quarter.mkdir()
+        for path in sorted((here / "returns").iterdir())[: count // 4]:
+            os.link(path, quarter / path.name)
+        print(f"{count} books of {size(here / 'returns', '*') / count / 1000:.1f} KB; cores: {os.cpu_count()}")
+        alone = on_this_machine(here / "returns", count, [])
+        print(f"this machine, 2 workers:            {alone:6.1f} books/s")
+        clustered, few, many = on_a_cluster(here / "returns", quarter, count)
+        print(f"a cluster of 2 threads here:        {clustered:6.1f} books/s, {clustered / alone:.2f} of that")
+        print(f"its command's memory: {few / 1e6:.0f} MB for {count // 4} books, {many / 1e6:.0f} MB for all")
+        archived = on_this_machine(here / "returns", count, ["--archive", here / "archive"])
+        print(f"this machine, with an archive:      {archived:6.1f} books/s, {archived / alone:.2f} of without")
+        for table in ("books", "findings", "lots"):
+            print(f"archive, {table}: {size(here / 'archive', f'{table}.parquet') / count:8.0f} bytes a book")
+        lines = here / "all.jsonl"
+        timed("check", here / "returns", "--on", ON.isoformat(), "--format", "jsonl", "--out", lines)
+        print(f"JSON lines: {lines.stat().st_size / count:8.0f} bytes a book")
+        seconds, memory = timed("compare", here / "returns", here / "later", "--jobs", "2", "--brief")
+        print(f"compare, 2 processes: {count / seconds:.1f} ships/s, {memory / 1e6:.0f} MB in the command")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,208 @@
+"""The Status sheet: one page that answers at once, for the day that stands on it."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from workbook_tools.book.calculated.grid import resolve
+from workbook_tools.book.calculated.lots import SPARE
+from workbook_tools.book.calculated.writer import CalculatedBook, Place, cell
+from workbook_tools.book.formats import row_height, set_up_page
+from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.columns import sheet
+from workbook_tools.columns.calculated import LEFT_OUT, OPEN, SEE_CHECK, STATUS
+from workbook_tools.findings import CAUTION
+from workbook_tools.reading.address import column_letters
+
+DATE_ASKED: Place = (STATUS, 2, 1)
+OTHER_DAY: Place = (STATUS, 3, 1)
+VERDICT: Place = (STATUS, 5, 0)
+FIRST_COUNT = 8
+WORST, FIRST_WORST = 10, 24
+
+COUNTS = (
+    ("action required", "COUNTIF([lines.grade],3)", "short, expired or outside a limit: see Required"),
+    ("due", "COUNTIF([lines.grade],2)", "enough today, and too little within the lead time"),
+    ("note", "COUNTIF([lines.grade],1)", "the same of craft carried as extra"),
+    ("enough", 'COUNTIF([required.says],"●*")', "rules met, counted or by certificate"),
+    ("not evaluated", f'COUNTIF([required.says],"{OPEN}")', "the record does not show it; that is no fault"),
+    ("see check", f'COUNTIF([required.says],"{SEE_CHECK}")', "a cell of the craft cannot be read by formulas"),
+    (
+        "lines not read",
+        'COUNTIF([lots.unread],">0")+[ship.craft_doubts]',
+        "cells with a name, number or date that formulas cannot read",
+    ),
+    (
+        "persons left out",
+        f'COUNTIF([coverage.says],"{LEFT_OUT}")',
+        "losses after which somebody has no place: see Coverage",
+    ),
+    ("past", 'COUNTIF([due.says],"■*")', "dates that have passed: see Due"),
+    ("due soon", 'COUNTIF([due.says],"▲*")', "dates within their lead time: see Due"),
+    ("rules here", "INDEX([lists.set_answered],[ship.set_number])", "rules of this set that this book answers itself"),
+    (
+        "rules beyond",
+        "INDEX([lists.set_rules],[ship.set_number])-INDEX([lists.set_answered],[ship.set_number])",
+        "rules for which davitbook check is needed: servicing, drills, crew, fire, fittings, ship's stock",
+    ),
+    ("beyond room", "", "lines below the rows that the formulas read: move them up"),
+)
+
+
+def _number_of(key: str) -> str:
+    return cell(STATUS, FIRST_COUNT + [name for name, _, _ in COUNTS].index(key), 1)
+
+
+def announce_status(calc: CalculatedBook) -> None:
+    """Make the day asked known: the one cell that every formula reads it from."""
+    calc.names["date asked"] = cell(*DATE_ASKED)
+    calc.names["verdict"] = cell(*VERDICT)
+
+
+def _beyond(calc: CalculatedBook) -> str:
+    """How many lines stand below the rows that formulas read."""
+    terms = []
+    for key in ("craft", "inventory"):
+        name = f"in.{key}.{sheet(key).columns[0].key}"
+        last = FIRST_ROW + calc.room[key] + (SPARE if key == "inventory" else 0)
+        letters = column_letters(0)
+        read = f"{sheet(key).name}!${letters}$1:${letters}${last}"
+        terms.append(f"COUNTA([{name}])-COUNTA({read})")
+    return "+".join(terms)
+
+
+def _verdict() -> str:
+    action, due, left = _number_of("action required"), _number_of("due"), _number_of("persons left out")
+    unread, open_ = _number_of("lines not read"), _number_of("not evaluated")
+    return (
+        'IF([ship.outside]=1,"○ The chapter does not apply to this ship; the flag has rules of its own.",'
+        'IF([ship.lines]=0,"○ Nothing to say yet: fill in Ship, Craft and Inventory.",'
+        f'IF({action}>0,"■ ACTION REQUIRED: "&{action}&" rules are not met",'
+        f'IF({due}>0,"▲ DUE: "&{due}&" rules will not be met within the lead time",'
+        '"● Nothing short in what this book can see"))'
+        f'&IF({left}>0,"; "&{left}&" losses leave persons without a place","")'
+        f'&IF({open_}>0,"; "&{open_}&" rules are not evaluated","")'
+        f'&IF({unread}>0,"; "&{unread}&" cells cannot be read here","")&"."))'
+    )
+
+
+def write_status(calc: CalculatedBook, page: Any) -> None:
+    """Write the sheet."""
+    formats = calc.formats
+    page.set_column(0, 0, 30)
+    page.set_column(1, 1, 30)
+    page.set_column(2, 2, 18)
+    page.set_column(3, 3, 46)
+    page.set_column(4, 4, 24)
+    page.write(0, 0, "Status", formats.title)
+    page.write(1, 0, "What this book shows for the day asked. Sheets to fill in follow to the right.", formats.help)
+    _days(calc, page)
+    _facts(calc, page)
+    page.merge_range(VERDICT[1], 0, VERDICT[1], 4, "", formats.verdict)
+    calc.formula(page, VERDICT[1], 0, resolve(calc, _verdict()), formats.verdict)
+    page.set_row(VERDICT[1], 28)
+    page.write(FIRST_COUNT - 1, 0, "Count", formats.optional)
+    page.write(FIRST_COUNT - 1, 1, "Number", formats.optional)
+    page.merge_range(FIRST_COUNT - 1, 2, FIRST_COUNT - 1, 4, "What is counted", formats.optional)
+    for row, (name, formula, words) in enumerate(COUNTS, start=FIRST_COUNT):
+        page.write(row, 0, name, formats.label)
+        own = _beyond(calc) if name == "beyond room" else formula
+        calc.formula(page, row, 1, resolve(calc, own), formats.value_count)
+        page.merge_range(row, 2, row, 4, words, formats.help)
+    _worst(calc, page)
+    _foot(calc, page)
+    set_up_page(page, calc.ship, landscape=True)
+    page.fit_to_pages(1, 1)
+    calc.protect(page)
+
+
+def _days(calc: CalculatedBook, page: Any) -> None:
+    formats, other = calc.formats, cell(*OTHER_DAY)
+    page.write(DATE_ASKED[1], 0, "Day asked", formats.label_filled)
+    calc.formula(page, DATE_ASKED[1], 1, f"IF(ISNUMBER({other}),INT({other}),TODAY())", formats.value_date)
+    page.write(OTHER_DAY[1], 0, "Ask for another day", formats.label)
+    page.write_blank(OTHER_DAY[1], 1, None, formats.open_date)
+    page.data_validation(
+        OTHER_DAY[1],
+        1,
+        OTHER_DAY[1],
+        1,
+        {
+            "validate": "date",
+            "criteria": "between",
+            "minimum": date(1998, 7, 1),
+            "maximum": date(2100, 12, 31),
+            "input_title": "Another day",
+            "input_message": "Empty: today. A day typed here, such as 2027-03-31, is asked for in every sheet.",
+            "error_title": "Not a day",
+            "error_message": "Type a day as 2027-03-31, or leave the cell empty for today.",
+        },
+    )
+
+
+def _facts(calc: CalculatedBook, page: Any) -> None:
+    """Ship, record date and rule set, to the right of the days."""
+    formats = calc.formats
+    lines = (
+        (2, "Ship", '{ship.name}&IF({ship.imo_number}="",""," · IMO "&{ship.imo_number})', formats.value),
+        (3, "Rules", '[ship.rule_set]&", compared on "&INDEX([lists.set_edition],[ship.set_number])', formats.value),
+        (4, "Record date", 'IF({ship.record_date}="","not recorded",{ship.record_date})', formats.value_date),
+    )
+    for row, label, formula, cell_format in lines:
+        page.write(row, 2, label, formats.label)
+        calc.formula(page, row, 3, resolve(calc, formula), cell_format)
+    page.write(4, 0, "Shown as worked out for the day asked.", formats.help)
+
+
+def _worst(calc: CalculatedBook, page: Any) -> None:
+    formats, head = calc.formats, FIRST_WORST - 1
+    page.write(head - 1, 0, f"The worst {WORST}, and what to do next", formats.heading)
+    for column, text in enumerate(("Craft", "Item", "Says", "What to do", "Paragraph")):
+        page.write(head, column, text, formats.optional)
+    for row in range(FIRST_WORST, FIRST_WORST + WORST):
+        place = row - FIRST_WORST + 1
+        line = f"MOD(SMALL([lines.rank],{place}),10000)"
+        blank = f'IF(COUNT([lines.rank])<{place},"",'
+        rule = f"INDEX([lines.rule],{line})"
+        words = f"INDEX([lines.words],{line})"
+        for column, formula in enumerate(
+            (
+                f"INDEX([craft.name],INDEX([lines.craft],{line}))",
+                f"INDEX([rules.name],{rule})",
+                f"INDEX([lists.words_says],{words})",
+                f'INDEX([rules.priority],{rule})&": "&INDEX([lists.words_remedy],{words})',
+                f"INDEX([rules.reference],{rule})",
+            )
+        ):
+            calc.formula(page, row, column, resolve(calc, f"{blank}{formula})"), formats.boxed_wrapped)
+        page.set_row(row, 31)
+    page.conditional_format(
+        FIRST_WORST,
+        2,
+        FIRST_WORST + WORST - 1,
+        2,
+        {"type": "text", "criteria": "begins with", "value": "■", "format": formats.attention},
+    )
+    page.conditional_format(
+        FIRST_WORST,
+        2,
+        FIRST_WORST + WORST - 1,
+        2,
+        {"type": "text", "criteria": "begins with", "value": "▲", "format": formats.notice},
+    )
+
+
+def _foot(calc: CalculatedBook, page: Any) -> None:
+    row = FIRST_WORST + WORST + 1
+    formats = calc.formats
+    first = (
+        'IF(COUNT([due.day])=0,"No date is recorded yet.","Next date: "&INDEX([due.thing],[first coming])&", "'
+        '&INDEX([due.where],[first coming])&", in "&INDEX([due.left],[first coming])&" days.")'
+    )
+    coming = 'IF(COUNTIF([due.left],"<0")>=COUNT([due.day]),COUNT([due.day]),COUNTIF([due.left],"<0")+1)'
+    page.write(row, 0, "Next date to come", formats.label)
+    page.merge_range(row, 1, row, 4, "", formats.value)
+    calc.formula(page, row, 1, resolve(calc, first.replace("[first coming]", coming)), formats.value)
+    page.merge_range(row + 2, 0, row + 2, 4, CAUTION, formats.help_wrapped)
+    page.set_row(row + 2, row_height(CAUTION, 140))

