@@ -4,9 +4,9 @@
 
 BOOKS (400) different books are built and checked on this machine with two workers, then by a cluster on this machine
 of one worker process with two threads; then with an archive; then compared with the same books of a month later.
-Printed: books a second by the clock, the ratio of the cluster to the machine in the same run, bytes a book of each
-output, and how the most memory of the command on a cluster grows from a quarter of the books to all of them. Asserts
-nothing.
+Printed: books a second by the clock, processor time a book and its ratio to one machine's in the same run, bytes a book
+of each output, and how the most memory of the command on a cluster grows from a quarter of the books to all of them.
+Asserts nothing.
 """
 
 from __future__ import annotations
@@ -17,12 +17,34 @@ import subprocess
 import sys
 import tempfile
 import time
+from contextlib import suppress
+from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
+import psutil
+
 from tests.benchmarks import fleet_books
+from tests.benchmarks.fleet import measure
 from tests.workbooks import ON
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """Books a second by the clock, and milliseconds of processor a book, the start of the processes included."""
+
+    a_second: float
+    processor_ms: float
+
+    @property
+    def words(self) -> str:
+        """The figures for people."""
+        return f"{self.a_second:6.1f} books/s, {self.processor_ms:5.1f} ms of processor a book"
+
+    def against(self, other: Rate) -> str:
+        """The processor time as a ratio."""
+        return f"{self.processor_ms / other.processor_ms:.2f} of the first's processor time"
 
 
 def build(folder: Path, count: int, later: bool) -> None:
@@ -53,22 +75,35 @@ def timed(*arguments: str | Path) -> tuple[float, int]:
     return time.perf_counter() - began, int(done.stderr.splitlines()[-1])
 
 
-def on_this_machine(folder: Path, count: int, more: list[str | Path]) -> float:
-    """Books a second."""
-    seconds, _ = timed("check", folder, "--on", ON.isoformat(), "--jobs", "2", "--format", "jsonl", *more)
-    return count / seconds
+def on_this_machine(folder: Path, count: int, more: list[str | Path]) -> Rate:
+    """Check a folder with two workers."""
+    asked = ["check", folder, "--on", ON.isoformat(), "--jobs", "2", "--format", "jsonl", *more]
+    found = measure([sys.executable, "-m", "workbook_tools", *map(str, asked)])
+    return Rate(count / found.seconds, 1000 * found.processor / count)
 
 
-def on_a_cluster(folder: Path, quarter: Path, count: int) -> tuple[float, int, int]:
-    """Books a second; the command's memory for a quarter of the books, and for all of them."""
+def on_a_cluster(folder: Path, quarter: Path, count: int) -> tuple[Rate, int, int]:
+    """Check a folder by a cluster of two threads; the command's memory for a quarter of the books, and for all."""
     import distributed
 
     start: Any = distributed.LocalCluster
     with start(n_workers=1, threads_per_worker=2, dashboard_address=None) as cluster:
         asked = ["--on", ON.isoformat(), "--format", "jsonl", "--cluster", cluster.scheduler_address]
         _, few = timed("check", quarter, *asked)
+        before = _processor()
         seconds, many = timed("check", folder, *asked)
-    return count / seconds, few, many
+        return Rate(count / seconds, 1000 * (_processor() - before) / count), few, many
+
+
+def _processor() -> float:
+    """Processor seconds of this process's children, those that have ended among them."""
+    ended = os.times()
+    total = ended.children_user + ended.children_system
+    for process in psutil.Process().children(recursive=True):
+        with suppress(psutil.Error):
+            times = process.cpu_times()
+            total += times.user + times.system + times.children_user + times.children_system
+    return total
 
 
 def size(folder: Path, pattern: str) -> int:
@@ -91,12 +126,12 @@ def main() -> None:
             os.link(path, quarter / path.name)
         print(f"{count} books of {size(here / 'returns', '*') / count / 1000:.1f} KB; cores: {os.cpu_count()}")
         alone = on_this_machine(here / "returns", count, [])
-        print(f"this machine, 2 workers:            {alone:6.1f} books/s")
+        print(f"this machine, 2 workers:       {alone.words}")
         clustered, few, many = on_a_cluster(here / "returns", quarter, count)
-        print(f"a cluster of 2 threads here:        {clustered:6.1f} books/s, {clustered / alone:.2f} of that")
+        print(f"a cluster of 2 threads here:   {clustered.words}, {clustered.against(alone)}")
         print(f"its command's memory: {few / 1e6:.0f} MB for {count // 4} books, {many / 1e6:.0f} MB for all")
         archived = on_this_machine(here / "returns", count, ["--archive", here / "archive"])
-        print(f"this machine, with an archive:      {archived:6.1f} books/s, {archived / alone:.2f} of without")
+        print(f"this machine, with an archive: {archived.words}, {archived.against(alone)}")
         for table in ("books", "findings", "lots"):
             print(f"archive, {table}: {size(here / 'archive', f'{table}.parquet') / count:8.0f} bytes a book")
         lines = here / "all.jsonl"

@@ -82,7 +82,7 @@ def test_workers_that_never_begin_end_the_run_with_a_reason(good: Path, tmp_path
 
 
 def test_no_worker_is_left_when_a_run_is_left(good: Path, tmp_path: Path) -> None:
-    supervisor = Supervisor(JOB, 2, target=faulty_worker.serve)
+    supervisor = Supervisor(JOB, 2, 2, target=faulty_worker.serve)
     outcomes = cast("Generator[Any, None, None]", supervisor.outcomes(_books(good, tmp_path, "a", "b", "hangs")))
     next(outcomes)
     processes = [entry.process for entry in supervisor._workers]

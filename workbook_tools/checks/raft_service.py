@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+
 from workbook_tools.checks.context import Audit, Craft
 from workbook_tools.checks.service_duty import Duty, doubts_of, judged
 from workbook_tools.checks.service_holding import Holding, line_holding, raft_holding

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from workbook_tools import __version__
@@ -10,6 +12,9 @@ from workbook_tools.cli.adopt import adopt
 from workbook_tools.cli.calendar import calendar
 from workbook_tools.cli.check import check
 from workbook_tools.cli.compare import compare
+from workbook_tools.cli.completion import completion
+from workbook_tools.cli.doctor import doctor
+from workbook_tools.cli.group import Davitbook, beginning
 from workbook_tools.cli.muster import muster
 from workbook_tools.cli.new import new
 from workbook_tools.cli.order import order
@@ -19,27 +24,22 @@ from workbook_tools.cli.ration import ration
 from workbook_tools.cli.rules import rules
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.group(
+    cls=Davitbook,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+)
 @click.version_option(__version__, prog_name="davitbook")
-def main() -> None:
+@click.pass_context
+def main(context: click.Context) -> None:
     """The ship's record of life-saving and fire-fighting appliances as one
     workbook, and the audit of it.
 
-    \b
-    davitbook new --ship "Name" --out book.xlsx   begin a record
-    davitbook adopt theirs.xlsx                   begin with a list of your own
-    davitbook check book.xlsx                     audit one, or a whole folder
-    davitbook compare old.xlsx new.xlsx           what changed, what looks wrong
-    davitbook handover book.xlsx --to 2027-02-28  a page for the relief
-    davitbook arrival book.xlsx                   a page for the inspector
-    davitbook muster book.xlsx                    propose a muster list
-    davitbook ration book.xlsx                    how long water and food last
-    davitbook calendar book.xlsx --out due.ics    every deadline in a calendar
-    davitbook order book.xlsx --until 2027-12-31  what to order at which call
-    davitbook servicing book.xlsx                 which service at which call
-    davitbook rules EQ01                          explain a finding or a rule
-    davitbook addin calc --out DIR                functions for any cell
+    davitbook COMMAND --help explains a command, davitbook alone says what to do
+    first.
     """
+    if context.invoked_subcommand is None:
+        click.echo(beginning(__version__, Path.cwd()), nl=False)
 
 
 for command in (
@@ -56,5 +56,7 @@ for command in (
     calendar,
     rules,
     addin,
+    doctor,
+    completion,
 ):
     main.add_command(command)

@@ -112,10 +112,10 @@ class Archive:
     def add(self, rows: Rows) -> None:
         """Take one book's rows. Raises ArchiveError where they cannot be written."""
         for table, lines in rows.items():
-            for cells in lines:
-                # the way to the book is no part of what was found: the same run from another folder is the same run
-                said = [*cells[:_BOOK], Path(cells[_BOOK]).name, *cells[_BOOK + 1 :]]
-                self._digest.update(json.dumps([table, said], default=str).encode())
+            # the way to the book is no part of what was found: the same run from another folder is the same run
+            said = [[*cells[:_BOOK], *cells[_BOOK + 1 :]] for cells in lines]
+            names = sorted({Path(cells[_BOOK]).name for cells in lines})
+            self._digest.update(repr((table, names, said)).encode("utf-8", "backslashreplace"))
             with _told(self.folder):
                 self._gathered[table].add(lines)
 
@@ -223,10 +223,7 @@ class _Gathered:
         import pyarrow
 
         columns = list(zip(*self._rows, strict=True))
-        arrays = [
-            pyarrow.array([_plain(value) for value in column], type=field.type)
-            for column, field in zip(columns, self._schema, strict=True)
-        ]
+        arrays = [_array(column, field.type) for column, field in zip(columns, self._schema, strict=True)]
         self._file.write_table(pyarrow.Table.from_arrays(arrays, schema=self._schema))
         self._rows = []
 
@@ -276,9 +273,15 @@ def _schema(fields: tuple[Field, ...]) -> Any:
     return pyarrow.schema([pyarrow.field(entry.name, types[entry.kind]) for entry in fields])
 
 
-def _plain(value: Any) -> Any:
-    """A text that UTF-8 can hold: a cell may hold half of a character pair."""
-    return value.encode("utf-8", "replace").decode() if isinstance(value, str) else value
+def _array(column: tuple[Any, ...], kind: Any) -> Any:
+    """A column as pyarrow holds it. A cell may hold half of a character pair, which UTF-8 cannot: a ? stands there."""
+    import pyarrow
+
+    try:
+        return pyarrow.array(column, type=kind)
+    except UnicodeEncodeError:
+        plain = [value.encode("utf-8", "replace").decode() if isinstance(value, str) else value for value in column]
+        return pyarrow.array(plain, type=kind)
 
 
 @contextmanager

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from typing import Any
 
 from workbook_tools import catalogue
@@ -102,7 +103,7 @@ def extract(audit: Audit, result: BookResult) -> Rows:
     """The rows of one audited book, table by table, each in the order of OF_THE_BOOK and then TABLES. No names."""
     record_date = audit.book.ship_value("record_date")
     own = [result.imo_number, result.ship, result.book]
-    nameless = name_remover(audit.book)
+    nameless = cache(name_remover(audit.book))  # most cells say what others say
     return {
         "books": [[*own, *_book(result, record_date)]],
         "findings": [[*own, *_finding(finding, nameless)] for finding in result.findings],

@@ -134,10 +134,10 @@ class Supervisor:
     def _next_batch(self) -> list[int]:
         if self._again:
             return self._again.popleft()
-        share = -(
-            -(len(self._paths) - self._next) // (2 * self._jobs)
-        )  # small towards the end, so that all end together
-        end = min(self._next + min(BATCH, max(_LEAST_BATCH, share)), len(self._paths), self._first_open + AHEAD)
+        left = len(self._paths) - self._next
+        least = min(_LEAST_BATCH, -(-left // self._jobs))
+        count = min(BATCH, max(least, -(-left // (2 * self._jobs))))
+        end = min(self._next + count, len(self._paths), self._first_open + AHEAD)
         batch = list(range(self._next, end))
         self._next = max(self._next, end)
         return batch

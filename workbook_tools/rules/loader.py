@@ -419,6 +419,8 @@ class Policy:
     value: float
     unit: str
     reference: str
+    status: str
+    compared_on: date
     note: str
 
 
@@ -434,12 +436,17 @@ def policies() -> dict[str, Policy]:
         key = line.text("key")
         if key in found:
             raise line.error(f"key {key} stands here a second time")
-        line.choice("status", STATUSES)
-        _compared_on(line)
         if key.startswith("warn.") and any(line.text("group") == other.group for other in found.values()):
             raise line.error(f"group {line.text('group')} has a lead time already")
         found[key] = Policy(
-            key, line.text("group"), value, line.cells["unit"], line.text("reference"), line.cells["note"]
+            key=key,
+            group=line.text("group"),
+            value=value,
+            unit=line.cells["unit"],
+            reference=line.text("reference"),
+            status=line.choice("status", STATUSES),
+            compared_on=_compared_on(line),
+            note=line.cells["note"],
         )
     return found
 

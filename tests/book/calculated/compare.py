@@ -7,21 +7,31 @@ from datetime import date
 from typing import Any
 
 from tests.book.calculated.desk import Rows, book_of
+from workbook_tools.book.calculated.coverage import COLUMNS as COVERAGE
+from workbook_tools.book.calculated.dates import COLUMNS as DUE
 from workbook_tools.book.calculated.engine import serial
 from workbook_tools.book.calculated.required import COLUMNS
 from workbook_tools.book.inputs import FIRST_ROW
 from workbook_tools.checks import Options
 from workbook_tools.checks.audit import audit_in_full
 from workbook_tools.checks.context import Audit
+from workbook_tools.checks.coverage import scenarios
 from workbook_tools.checks.required_lines import RequiredLine, required_lines
-from workbook_tools.columns.calculated import SEE_CHECK
+from workbook_tools.columns import sheet
+from workbook_tools.columns.calculated import DUE_SOON, EVERYONE, IN_DATE, LEFT_OUT, OPEN, PAST, SEE_CHECK
+from workbook_tools.planning.deadlines import deadlines
+from workbook_tools.reading.address import column_letters
 from workbook_tools.reading.cells import as_text
 
 Shown = dict[str, Any]
+Value = Callable[[str, int, int], Any]
+_WORDS = {"expired": PAST, "due": DUE_SOON, "in date": IN_DATE}
+# A day worked out from the last refresher is not written in the book.
+_REFRESHED = "Crew " + column_letters([column.key for column in sheet("crew").columns].index("refreshed"))
 KEYS = [column.key for column in COLUMNS]
 
 
-def shown_lines(value: Callable[[str, int, int], Any]) -> dict[tuple[str, str], Shown]:
+def shown_lines(value: Value) -> dict[tuple[str, str], Shown]:
     """The lines of the Required sheet, by craft and rule; value(sheet, row, column) is what a cell shows."""
     found: dict[tuple[str, str], Shown] = {}
     for row in range(FIRST_ROW, FIRST_ROW + 10_000):
@@ -53,7 +63,7 @@ def differences(rows: Rows, on: date, shown: dict[tuple[str, str], Shown], unrea
                 yield f"{key}: see check, and nothing is unreadable"
         elif line is None or cells is None:
             if not blind:
-                yield f"{key}: the core says {line.says if line else 'not applicable'}, the sheet {cells and cells['says']}"
+                yield f"{key}: the core says {line and line.says}, the sheet {cells and cells['says']}"
         else:
             yield from (f"{key}: {found}" for found in _cells(line, cells, blind))
 
@@ -71,3 +81,59 @@ def _cells(line: RequiredLine, cells: Shown, blind: bool) -> Iterator[str]:
         yield f"enough until {line.until} by the core, {cells['lapses']} on the sheet"
     if not blind and (serial(line.earliest) if line.earliest else "") != cells["earliest"]:
         yield f"earliest expiry {line.earliest} by the core, {cells['earliest']} on the sheet"
+
+
+def coverage_differences(rows: Rows, on: date, value: Value, unread: Collection[str]) -> Iterator[str]:
+    """What differs on the Coverage sheet."""
+    audit = audit_of(rows, on)
+    truth = {fold(scenario.name): scenario for scenario in scenarios(audit)}
+    shown: dict[str, Shown] = {}
+    for row in range(FIRST_ROW, FIRST_ROW + 40):
+        line = {column.key: value("Coverage", row, index) for index, column in enumerate(COVERAGE)}
+        if line["scenario"]:
+            shown[fold(line["scenario"])] = line
+    if not truth or unread:
+        for name, line in shown.items():
+            if line["says"] != OPEN and not (unread and name in truth):
+                yield f"{name}: the sheet says {line['says']}, the core nothing"
+        return
+    for name in sorted(truth.keys() | shown.keys()):
+        scenario, cells = truth.get(name), shown.get(name)
+        if scenario is None or cells is None:
+            yield f"{name}: core {scenario}, sheet {cells}"
+            continue
+        exact = scenario.places.least == scenario.places.most
+        says = LEFT_OUT if scenario.left_out else OPEN if scenario.perhaps_left_out else EVERYONE
+        right = (scenario.persons, scenario.places.least if exact else "not clear", scenario.left_out, says)
+        there = (cells["persons"], cells["places"], cells["left_out"], cells["says"])
+        if right != there:
+            yield f"{name}: {right} by the core, {there} on the sheet"
+
+
+def due_differences(rows: Rows, on: date, value: Value, unread: Collection[str]) -> Iterator[str]:
+    """What differs on the Due sheet. The core knows more dates (services, drills); those that are written count."""
+    shown: dict[tuple[str, str], tuple[float, str]] = {}
+    before = 0.0
+    for row in range(FIRST_ROW, FIRST_ROW + 400):
+        line = {column.key: value("Due", row, index) for index, column in enumerate(DUE)}
+        if line["day"] == "":
+            break
+        if line["day"] < before:
+            yield f"{line['sheet']} {line['cell']}: out of the order of days"
+        before = line["day"]
+        if line["left"] != line["day"] - serial(on):
+            yield f"{line['sheet']} {line['cell']}: {line['left']} days left"
+        shown[(line["sheet"], line["cell"])] = (line["day"], line["says"])
+    truth = {}
+    for entry in deadlines(audit_of(rows, on)):
+        if entry.kind in ("expiry", "papers", "certificate") or (entry.sheet, entry.kind) == ("Craft", "service"):
+            letters, number = entry.cell.rstrip("0123456789"), int(entry.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
+            # here a table has its headings in the first row, in the workbook they stand in the third
+            truth[(entry.sheet, f"{letters}{number + FIRST_ROW - 1}")] = (serial(entry.day), _WORDS[entry.status])
+    truth = {
+        place: entry for place, entry in truth.items() if not (place[0] == "Crew" and place[1].startswith(_REFRESHED))
+    }
+    for place in sorted(truth.keys() | shown.keys()):
+        # a raft's dates stand there whether a rule of the set asks for them or not
+        if truth.get(place) != shown.get(place) and not (place[0] == "Craft" and (unread or place not in truth)):
+            yield f"{place}: {truth.get(place)} by the core, {shown.get(place)} on the sheet"

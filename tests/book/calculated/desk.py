@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import io
+import re
+import zipfile
 from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -14,6 +17,7 @@ from workbook_tools.book.calculated.status import OTHER_DAY
 from workbook_tools.book.inputs import FIRST_ROW
 from workbook_tools.columns import sheet
 from workbook_tools.reading import Book, RawBook, read_raw
+from workbook_tools.reading.address import column_letters
 
 Line = Mapping[str, Any]
 Rows = Mapping[str, Sequence[Line]]
@@ -43,7 +47,7 @@ def book_of(rows: Rows) -> Book:
 class Desk:
     """One workbook in the engine. The same desk takes one set of lines after another."""
 
-    def __init__(self, file: Path, corrupt: bool = True) -> None:
+    def __init__(self, file: Path) -> None:
         self.model = ironcalc.load_from_xlsx(str(file), "en", "UTC", "en")
         self.sheets = {entry["name"]: index for index, entry in enumerate(self.model.get_worksheets_properties())}
         self._filled: list[tuple[int, int, int]] = []
@@ -80,3 +84,63 @@ class Desk:
     def value(self, name: str, row: int, column: int) -> Any:
         """What a cell shows; rows and columns counted from 0."""
         return self.model.get_cell_value(self.sheets[name], row + 1, column + 1)
+
+
+_RESULT = re.compile(rb"(<f[ >/](?:[^<]*</f>|[^<>]*/>))<v>[^<]*</v>")
+WRONG = 77_777
+
+
+def corrupted(book: bytes) -> bytes:
+    """The same book with a wrong value stored for every formula: only a recalculation can show the right ones."""
+    memory = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(book)) as source, zipfile.ZipFile(memory, "w", zipfile.ZIP_DEFLATED) as target:
+        for part in source.infolist():
+            data = source.read(part)
+            if part.filename.startswith("xl/worksheets/sheet"):
+                data = _RESULT.sub(rb"\g<1><v>%d</v>" % WRONG, data)
+            target.writestr(part, data)
+    return memory.getvalue()
+
+
+class CalcDesk:
+    """The same in LibreOffice Calc itself, on a running office."""
+
+    def __init__(self, office: Any, file: Path, room: Mapping[str, int]) -> None:
+        self.office, self.room = office, room
+        self.number = office.ask("open", str(file), False)
+        self.loaded = self._column("Required", 0, 1)[0]
+        office.ask("recalculate", self.number, 1)
+        self._read: dict[str, list[list[Any]]] = {}
+
+    def _column(self, name: str, column: int, rows: int) -> list[Any]:
+        letters = column_letters(column)
+        place = f"{letters}{FIRST_ROW + 1}:{letters}{FIRST_ROW + rows}"
+        return [row[0] for row in self.office.ask("read", self.number, name, place)]
+
+    def fill(self, rows: Rows, on: date) -> None:
+        """Type these lines over those before, and ask for a day; Calc recalculates what depends on them."""
+        for key in ("ship", "craft", "inventory", "crew"):
+            contract, lines = sheet(key), list(rows.get(key, ()))
+            if contract.layout == "form":
+                block = [[_cell((lines or [{}])[0].get(column.key))] for column in contract.columns]
+                self.office.ask("put", self.number, contract.name, f"B{FIRST_ROW + 1}", block)
+                continue
+            lines += [{}] * (self.room[key] - len(lines))
+            block = [[_cell(line.get(column.key)) for column in contract.columns] for line in lines]
+            self.office.ask("put", self.number, contract.name, f"A{FIRST_ROW + 1}", block)
+        name, row, column = OTHER_DAY
+        self.office.ask("put", self.number, name, f"{column_letters(column)}{row + 1}", [[_cell(on)]])
+        self._read.clear()
+
+    def value(self, name: str, row: int, column: int) -> Any:
+        """What a cell shows; rows and columns counted from 0. A sheet is read once and kept until the next filling."""
+        if name not in self._read:
+            last = FIRST_ROW + 400
+            self._read[name] = self.office.ask("read", self.number, name, f"A1:P{last}")
+        return self._read[name][row][column] if row < len(self._read[name]) else ""
+
+
+def _cell(value: Any) -> Any:
+    if value is None or value == "":
+        return None
+    return float(serial(value)) if isinstance(value, date) else value

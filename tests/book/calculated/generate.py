@@ -12,12 +12,21 @@ from datetime import date, timedelta
 from typing import Any
 
 from workbook_tools import catalogue
-from workbook_tools.columns import sheet
 from workbook_tools.core.quantity import required
 from workbook_tools.rules import load_rule_set
 from workbook_tools.rules.model import FACTS, Rule
 
-CRAFT, LOTS = 3, 60  # room of the generated books
+CRAFT, LOTS, CREW = 3, 60, 12  # room of the generated books
+ROOM = {
+    "craft": CRAFT,
+    "inventory": LOTS,
+    "crew": CREW,
+    "servicing": 5,
+    "certificates": 5,
+    "exemptions": 5,
+    "follow_up": 5,
+    "routine": 10,
+}
 ON = date(2026, 11, 25)
 EVERYWHERE = "*"
 
@@ -31,13 +40,14 @@ class Case:
     ship: Line
     craft: list[Line]
     inventory: list[Line]
+    crew: list[Line]
     on: date
     unread: set[str] = field(default_factory=set)
 
     @property
     def rows(self) -> dict[str, list[Line]]:
         """The lines by sheet."""
-        return {"ship": [self.ship], "craft": self.craft, "inventory": self.inventory}
+        return {"ship": [self.ship], "craft": self.craft, "inventory": self.inventory, "crew": self.crew}
 
 
 def _maybe(chance: random.Random, value: Any, share: float = 0.75) -> Any:
@@ -52,6 +62,7 @@ def _ship(chance: random.Random, unread: set[str]) -> Line:
         "voyage": _maybe(chance, chance.choice(("international", "international", "short international", "domestic"))),
         "gross_tonnage": _maybe(chance, chance.choice((300, 499, 500, 5200, 80_000))),
         "keel_laid": _maybe(chance, chance.choice((date(1990, 1, 1), date(1998, 7, 1), date(2012, 5, 3)))),
+        "persons_on_board": _maybe(chance, chance.choice((5, 10, 12, 20, 25, 26, 51, 60)), 0.8),
         "deadline_counting": _maybe(chance, chance.choice(FACTS["deadline_counting"]), 0.4),
     }
     if ship["voyage"] == "domestic" and chance.random() < 0.7:
@@ -110,6 +121,12 @@ def _quantity(chance: random.Random, asked: float) -> float:
     return max(1, round(asked * share)) if asked > 1 else chance.choice((1, 1, 2))
 
 
+_UNREADABLE: tuple[Line, ...] = (
+    {"quantity": "a few"},
+    {"expires": "soon"},
+    {"item": "qwxz"},
+    {"unit": "bucketful"},
+)
 _SMALL = {"L": ("mL", 500, 1000), "kJ": ("kJ", 10_000, 1), "m": ("m", 30, 1)}
 
 
@@ -136,7 +153,10 @@ def _lot(chance: random.Random, place: str, rule: Rule, persons: int, unread: se
         else:
             line |= {"quantity": quantity, "unit": "pack"}
     else:
-        line |= {"quantity": quantity, "unit": _maybe(chance, chance.choice(("each", "pcs", "pack", "box", "sets")), 0.3)}
+        line |= {
+            "quantity": quantity,
+            "unit": _maybe(chance, chance.choice(("each", "pcs", "pack", "box", "sets")), 0.3),
+        }
         if line["unit"] in ("pack", "box") and chance.random() < 0.5:
             line |= {"content": 2, "content_unit": "each"}
     if item.dated or chance.random() < 0.1:
@@ -147,9 +167,14 @@ def _lot(chance: random.Random, place: str, rule: Rule, persons: int, unread: se
     if chance.random() < 0.03:
         line["quantity"] = None
     if chance.random() < 0.004:
-        line.update(chance.choice(({"quantity": "a few"}, {"expires": "soon"}, {"item": "qwxz"}, {"unit": "bucketful"})))
+        line.update(
+            chance.choice(({"quantity": "a few"}, {"expires": "soon"}, {"item": "qwxz"}, {"unit": "bucketful"}))
+        )
         unread.add(place)
     return line
+
+
+_BY_THE_PIECE = ("survival-craft SART", "jack-knife", "hatchet", "buoyant oars", "buoyant paddle")
 
 
 def _substitutes(chance: random.Random, place: str) -> list[Line]:
@@ -169,12 +194,27 @@ def _substitutes(chance: random.Random, place: str) -> list[Line]:
         found.append(
             {
                 "place": place,
-                "item": chance.choice(("survival-craft SART", "jack-knife", "hatchet", "buoyant oars", "buoyant paddle")),
+                "item": chance.choice(
+                    ("survival-craft SART", "jack-knife", "hatchet", "buoyant oars", "buoyant paddle")
+                ),
                 "quantity": chance.choice((1, 2)),
                 "expires": _maybe(chance, ON + timedelta(days=chance.choice(_DAYS)), 0.6),
             }
         )
     return found
+
+
+def _crew(chance: random.Random, on: date) -> list[Line]:
+    return [
+        {
+            "number": number,
+            "rank": "rating",
+            "joined": _maybe(chance, on + timedelta(days=chance.choice((-90, 0, 1)))),
+            "certificate_expires": _maybe(chance, on + timedelta(days=chance.choice(_DAYS)), 0.3),
+            "medical_expires": _maybe(chance, on + timedelta(days=chance.choice(_DAYS)), 0.3),
+        }
+        for number in range(1, chance.choice((1, 1, 6, 13)))
+    ]
 
 
 def generate(seed: int) -> Case:
@@ -201,7 +241,4 @@ def generate(seed: int) -> Case:
     chance.shuffle(lots)
     on = ON + timedelta(days=chance.choice((0, 0, 0, -30, 45)))
     unread |= {lot["place"] for lot in lots if isinstance(lot["quantity"], int | float) and lot["quantity"] > 1_000_000}
-    return Case(ship, craft, lots[:LOTS], on, {name.replace("-", " ").casefold() for name in unread})
-
-
-COLUMNS = {key: [column.key for column in sheet(key).columns] for key in ("ship", "craft", "inventory")}
+    return Case(ship, craft, lots[:LOTS], _crew(chance, on), on, {name.replace("-", " ").casefold() for name in unread})

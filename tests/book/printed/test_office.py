@@ -87,8 +87,7 @@ def _only(source: Path, target: Path, kept: tuple[str, ...]) -> None:
             shown.writestr(part, data)
 
 
-@pytest.mark.parametrize("name", PRINTED)
-def test_a_page_prints_on_two_sheets_of_paper(book: Path, tmp_path: Path, name: str) -> None:
-    _only(book, tmp_path / "one.xlsx", (name,))
-    printed = convert(tmp_path / "profile", tmp_path / "one.xlsx", "pdf", tmp_path).read_bytes()
-    assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 2
+def test_every_page_prints_on_two_sheets_of_paper(book: Path, tmp_path: Path) -> None:
+    _only(book, tmp_path / "pages.xlsx", PRINTED)
+    printed = convert(tmp_path / "profile", tmp_path / "pages.xlsx", "pdf", tmp_path).read_bytes()
+    assert len(re.findall(rb"/Type\s*/Page\b", printed)) == 2 * len(PRINTED)

@@ -117,6 +117,8 @@ class CalculatedBook:
     def column(self, page: Any, first: int, last: int, column: int, formula: str, cell_format: Any = None) -> None:
         """Write one formula down a column, as the first row has it; it is stored once and shared by the rows below."""
         title, letters = page.get_name(), column_letters(column)
+        if "!" in formula:
+            raise ValueError(f"{title}: a shared formula refers to other sheets by names only: {formula}")
         number = self._shared[title] = self._shared.get(title, -1) + 1
         for row in range(first, last + 1):
             place = (title, row, column)

@@ -7,7 +7,6 @@ from workbook_tools.book.inputs import FIRST_ROW
 from workbook_tools.book.printed.helper_sheet import HelperSheet
 from workbook_tools.book.printed.words import day_text, said
 from workbook_tools.columns import sheet
-from workbook_tools.reading.address import column_letters
 
 # What the Craft sheet says of the craft, as it stands there.
 _TOLD = (
@@ -18,10 +17,7 @@ _TOLD = (
 
 def craft_cell(column: str, place: str) -> str:
     """What stands in a column of the Craft sheet, for the craft of a place (a formula for its number, from 1)."""
-    contract = sheet("craft")
-    index = next(number for number, entry in enumerate(contract.columns) if entry.key == column)
-    letters = column_letters(index)
-    return f"INDEX({contract.name}!${letters}:${letters},{place}+{FIRST_ROW})"
+    return f"INDEX([in.craft.{column}],{place}+{FIRST_ROW})"
 
 
 def write_chosen(helpers: HelperSheet, name: str, choice: str) -> None:

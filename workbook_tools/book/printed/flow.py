@@ -47,7 +47,9 @@ def write_flow(helpers: HelperSheet, name: str, sections: Sequence[Section], sho
     for section in sections:
         helpers.pick(f"{name}_{section.name}", section.key, section.most)
     width = len(sections[0].headings)
-    lines = [line for order, section in enumerate(sections, 1) for line in _section_lines(name, order, section)]
+    lines: list[tuple[str, ...]] = []
+    for order, section in enumerate(sections, 1):
+        lines += _section_lines(name, order, section, len(lines))
     helpers.lines(f"{name}_lines", ("key", "mark", *(f"c{column}" for column in range(1, width + 1))), lines)
     for key in ("key", "mark", *(f"c{column}" for column in range(1, width + 1))):
         helpers.name(f"{name}.{key}", helpers.place(f"{name}_lines.{key}"))
@@ -72,7 +74,7 @@ def write_flow(helpers: HelperSheet, name: str, sections: Sequence[Section], sho
     helpers.name(f"{name}.place", helpers.place(f"{name}_shown.place"))
 
 
-def _section_lines(flow: str, order: int, section: Section) -> list[tuple[str, ...]]:
+def _section_lines(flow: str, order: int, section: Section, before: int) -> list[tuple[str, ...]]:
     """Heading, the line that says that there is none, the lines, and the one that says how many more there are."""
     found = f"[{flow}_{section.name}.place]"
     base = order * 100_000
@@ -82,15 +84,14 @@ def _section_lines(flow: str, order: int, section: Section) -> list[tuple[str, .
         lines.append((str(base), text(HEADING), *map(text, section.headings)))
     if section.counted:
         lines.append((f'IF(COUNT({found})=0,{base + 1},"")', '""', text(section.nothing), *empty))
-    for number in range(1, section.most + 1):
-        place = f"INDEX({found},{number})"
-        lines.append(
-            (
-                f'IF({place}="","",{base + 1 + number})',
-                f'IF({place}="","",{section.mark.replace("[place]", place)})',
-                *(f'IF({place}="","",{cell.replace("[place]", place)})' for cell in section.cells),
-            )
-        )
+    number = f"([#]-{before + len(lines)})"
+    place = f"INDEX({found},{number})"
+    line = (
+        f'IF({place}="","",{base + 1}+{number})',
+        f'IF({place}="","",{section.mark.replace("[place]", place)})',
+        *(f'IF({place}="","",{cell.replace("[place]", place)})' for cell in section.cells),
+    )
+    lines += [line] * section.most
     if section.counted:
         missing = f"(COUNT([{section.key}])-{section.most})"
         words = f'IF({missing}>0,{missing}&" more: {section.more}","")'

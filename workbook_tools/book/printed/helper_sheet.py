@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from itertools import groupby
 
-from workbook_tools.book.calculated.grid import place_names, resolve
+from workbook_tools.book.calculated.grid import input_column, place_names, resolve
 from workbook_tools.book.calculated.writer import CalculatedBook, Value, block, cell
 from workbook_tools.book.inputs import FIRST_ROW, HEADING_ROW, TITLE_ROW
+from workbook_tools.columns import SHEETS
 from workbook_tools.columns.calculated import PAGES
 
 _OWN_ROW, _ROW_ABOVE = "\0", "\1"  # what place_names leaves for the formula's own row and the row above
@@ -39,6 +41,10 @@ class HelperSheet:
         self.page = calc.sheet(PAGES)
         self.page.write(TITLE_ROW, 0, "What the printed pages look up: nothing to fill in here", calc.formats.title)
         self._column = 0
+        for contract in SHEETS:
+            if contract.layout == "table":
+                for column in contract.columns:
+                    calc.names.setdefault(f"in.{contract.key}.{column.key}", input_column(contract.key, column.key))
 
     def block(self, name: str, columns: Mapping[str, str], rows: int) -> None:
         """Write columns of one formula each, known as name.key."""
@@ -56,12 +62,14 @@ class HelperSheet:
                 self.page.write(FIRST_ROW + number, places[key], value)
 
     def lines(self, name: str, columns: Sequence[str], lines: Sequence[Sequence[str]]) -> None:
-        """Write a block whose every line has formulas of its own, known as name.key."""
+        """Write a block of lines of several kinds, known as name.key; lines of one kind have one formula."""
         places = self._places(name, columns, len(lines))
-        for number, line in enumerate(lines):
-            row = FIRST_ROW + number
-            for key, formula in zip(columns, line, strict=True):
-                self.calc.formula(self.page, row, places[key], self._named(row, formula, places, len(lines)))
+        for index, key in enumerate(columns):
+            row = FIRST_ROW
+            for formula, same in groupby(line[index] for line in lines):
+                last = row + len(list(same)) - 1
+                self.calc.column(self.page, row, last, places[key], self._named(row, formula, places, len(lines)))
+                row = last + 1
 
     def facts(self, name: str, formulas: Mapping[str, str]) -> None:
         """Write single cells, each known as name.key and able to name those before it."""

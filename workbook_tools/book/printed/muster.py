@@ -107,9 +107,9 @@ def _write_crew(helpers: HelperSheet) -> None:
 def _write_lines(helpers: HelperSheet, part: str) -> None:
     """A line for each craft, for those without one, and for each person, in the order of the list."""
     craft, crew = helpers.calc.room["craft"], rows_of(helpers, "crew")
-    lines = [_craft_line(number) for number in range(1, craft + 1)]
+    lines = [_craft_line("[#]")] * craft
     lines.append(_craftless_line(craft + 1))
-    lines += [_person_line(number, craft + 1) for number in range(1, crew + 1)]
+    lines += [_person_line(f"([#]-{craft + 1})", craft + 1)] * crew
     columns = ("key", "mark", *(f"c{column}" for column in range(1, 8)))
     helpers.lines("muster_lines", columns, lines)
     section = Section(
@@ -127,7 +127,7 @@ def _write_lines(helpers: HelperSheet, part: str) -> None:
     write_flow(helpers, "muster_list", [section], SHOWN, part)
 
 
-def _craft_line(number: int) -> tuple[str, ...]:
+def _craft_line(number: str) -> tuple[str, ...]:
     assigned = f"COUNTIFS([crew.place],{number},[crew.aboard],1)"
     permitted = f"INDEX([craft.persons],{number})"
     many = f"IF(ISNUMBER({permitted}),{assigned}>{permitted},FALSE)"
@@ -137,13 +137,13 @@ def _craft_line(number: int) -> tuple[str, ...]:
         return f'IF({used},"",{formula})'
 
     return (
-        shown(str(number * _PLACE)),
+        shown(f"{number}*{_PLACE}"),
         shown(f"IF({many},{text(WORST)},{text(HEADING)})"),
         '""',
-        shown(said(craft_cell("name", str(number)))),
+        shown(said(craft_cell("name", number))),
         shown(f'{assigned}&" assigned of "&IF(ISNUMBER({permitted}),{permitted},"?")&" permitted"'),
-        shown(said(craft_cell("kind", str(number)))),
-        shown(f'IF({many},"MORE THAN PERMITTED",{craft_cell("side", str(number))}&"")'),
+        shown(said(craft_cell("kind", number))),
+        shown(f'IF({many},"MORE THAN PERMITTED",{craft_cell("side", number)}&"")'),
         *('""', '""'),
     )
 
@@ -155,17 +155,17 @@ def _craftless_line(place: int) -> tuple[str, ...]:
         text(WORST),
         '""',
         text("No craft"),
-        f'{number}&" without a craft that is on the Craft sheet"',
+        f'{number}&" without a known craft"',
         *('""', '""', '""', '""'),
     )
 
 
-def _person_line(number: int, craftless: int) -> tuple[str, ...]:
+def _person_line(number: str, craftless: int) -> tuple[str, ...]:
     def own(column: str) -> str:
         return f"INDEX([crew.{column}],{number})"
 
     def told(column: str) -> str:
-        return cell_of("crew", column, str(number))
+        return cell_of("crew", column, number)
 
     used = f"{own('used')}=0"
     joined = told("joined")

@@ -29,7 +29,7 @@ def write_sources(helpers: HelperSheet) -> None:
 
 def cell_of(sheet: str, column: str, place: str) -> str:
     """What stands in a column of an input sheet, in the line that a block found (a formula for its number, from 1)."""
-    return f"INDEX({input_column(sheet, column)},{place}+{FIRST_ROW})"
+    return f"INDEX([in.{sheet}.{column}],{place}+{FIRST_ROW})"
 
 
 def rows_of(helpers: HelperSheet, key: str) -> int:
