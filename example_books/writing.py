@@ -8,6 +8,7 @@ from typing import Any
 
 import xlsxwriter
 
+from example_books.living import LivingPlan, living_bytes
 from example_books.plan import HEADINGS_AGAIN, Formula, Line, Plan
 from workbook_tools.columns import Column, Sheet, sheet
 
@@ -20,6 +21,8 @@ _INK, _HEAD, _EDGE, _HELP = "#1B2A41", "#DCE6F1", "#8EA9C8", "#44546A"
 
 def xlsx_bytes(plan: Plan) -> bytes:
     """The book as the bytes of an .xlsx file."""
+    if isinstance(plan, LivingPlan):
+        return living_bytes(plan)
     memory = io.BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
     with xlsxwriter.Workbook(memory, options) as book:

@@ -15,6 +15,7 @@ from workbook_tools.columns import SHEETS, sheet
 from workbook_tools.findings import BookResult, Finding
 from workbook_tools.reading import RawBook, read_raw
 from workbook_tools.reading.address import address
+from workbook_tools.reading.own_sheets import OwnSheets
 
 ON = date(2026, 11, 25)
 Line = dict[str, Any]
@@ -31,6 +32,7 @@ class Workbook:
     errors: dict[str, dict[tuple[int, int], str]] = field(default_factory=dict)
     headings: dict[tuple[str, str], str] = field(default_factory=dict)
     dotted: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
+    own: OwnSheets | None = None  # what it shows in sheets that it calculates itself
 
     def order(self, key: str) -> list[str]:
         """Column keys of a sheet in the order written."""
@@ -72,7 +74,7 @@ class Workbook:
 
     def audit(self, on: date = ON, **options: Any) -> BookResult:
         """Audit the workbook without a file."""
-        raw = RawBook("test.xlsx", self.grids(), errors=self.errors, dotted=self.dotted)
+        raw = RawBook("test.xlsx", self.grids(), errors=self.errors, dotted=self.dotted, own=self.own)
         chosen = Options(on, **options)
         return audit_book(read_raw(raw, chosen.month_first_day), chosen)
 

@@ -6,7 +6,8 @@ with a book number beside each row.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -103,19 +104,65 @@ def validate(books: Sequence[Book]) -> None:
 
 
 def _validate_sheet(sheet: Sheet, rows: list[tuple[Book, Table, Row]]) -> None:
+    """Let pandera judge the rows that may fail. Most books are clean, and most rows of the others: these are let by."""
+    suspects = [rows[place] for place in sorted(_may_fail(sheet, rows))]
+    if not suspects:
+        return
     import pandas as pd
     import pandera.errors
 
     numbers: dict[int, int] = {}
-    data: dict[str, Any] = {BOOK: [numbers.setdefault(id(book), len(numbers)) for book, _, _ in rows]}
+    data: dict[str, Any] = {BOOK: [numbers.setdefault(id(book), len(numbers)) for book, _, _ in suspects]}
     for column in sheet.columns:
         if _constrained(column):
-            values = [row.values.get(column.key) for _, _, row in rows]
+            values = [row.values.get(column.key) for _, _, row in suspects]
             data[column.key] = pd.Series(values, dtype=float if column.kind in _NUMBERS else object)
     try:
         schema(sheet.key).validate(pd.DataFrame(data), lazy=True)
     except pandera.errors.SchemaErrors as errors:
-        _report(sheet, rows, errors.failure_cases)
+        _report(sheet, suspects, errors.failure_cases)
+
+
+def _may_fail(sheet: Sheet, rows: Sequence[tuple[Book, Table, Row]]) -> set[int]:
+    """Places of the rows with a value that the declaration of its column does not plainly allow, or that stands twice."""
+    lines = [row.values for _, _, row in rows]
+    places: set[int] = set()
+    for column in sheet.columns:
+        if not _constrained(column):
+            continue
+        key = column.key
+        cells = [line.get(key) for line in lines]
+        wrong = {value for value in set(cells) if not _plainly_allowed(value, column)}
+        if wrong:
+            places.update(place for place, value in enumerate(cells) if value in wrong)
+        if column.unique:
+            places.update(_twice_there(cells, rows))
+    return places
+
+
+def _plainly_allowed(value: Any, column: Column) -> bool:
+    if value is None:
+        return not column.required
+    if column.choices and value not in column.choices:
+        return False
+    if column.minimum is None and column.above is None and column.maximum is None:
+        return column.kind not in _NUMBERS or isinstance(value, int | float)
+    return (
+        isinstance(value, int | float)
+        and (column.minimum is None or value >= column.minimum)
+        and (column.above is None or value > column.above)
+        and (column.maximum is None or value <= column.maximum)
+    )
+
+
+def _twice_there(cells: Sequence[Any], rows: Sequence[tuple[Book, Table, Row]]) -> Iterator[int]:
+    """Places of the values that stand in one book more than once."""
+    names = [
+        None if cell is None else (id(entry[0]), normalise(cell) if isinstance(cell, str) else cell)
+        for cell, entry in zip(cells, rows, strict=True)
+    ]
+    counts = Counter(names)
+    return (place for place, name in enumerate(names) if name is not None and counts[name] > 1)
 
 
 def _report(sheet: Sheet, rows: list[tuple[Book, Table, Row]], failures: pd.DataFrame) -> None:
@@ -133,7 +180,7 @@ def _report(sheet: Sheet, rows: list[tuple[Book, Table, Row]], failures: pd.Data
         book, table, row = rows[index]
         column = sheet.column(key)
         if name.startswith("twice:"):
-            book.findings.append(_twice(table, row, column, rows, book))
+            book.findings.append(_twice(table, row, column))
         elif name == "not_nullable":
             if column.key in row.unclear or _still_to_count(row, column):
                 continue
@@ -188,14 +235,12 @@ def _wrong(table: Table, row: Row, column: Column) -> Finding:
     return record_finding("WB06", "query", table, cell, message, "correct the number", row_subject(row, table))
 
 
-def _twice(table: Table, row: Row, column: Column, rows: Iterable[tuple[Book, Table, Row]], book: Book) -> Finding:
+def _twice(table: Table, row: Row, column: Column) -> Finding:
     name = as_text(row.values[column.key])[:80]
     first = next(
         other
-        for owner, other_table, other in rows
-        if owner is book
-        and other_table is table
-        and other is not row
+        for other in table.rows
+        if other is not row
         and normalise(as_text(other.values.get(column.key) or other.unclear.get(column.key, ""))) == normalise(name)
     )
     message = (

@@ -21,7 +21,7 @@ from workbook_tools.book.calculated.engine import serial
 from workbook_tools.book.calculated.status import DATE_ASKED, OTHER_DAY
 from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.formats import Formats
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.looks import Looks
 from workbook_tools.book.marks import Mark, marks
 from workbook_tools.book.validations import validation

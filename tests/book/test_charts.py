@@ -19,7 +19,7 @@ from tests.book.bench import ON, Line, Opened, filled
 from tests.book.office_profile import recalculating
 from workbook_tools.book import charts
 from workbook_tools.book.charts import MONTHS, MOST_CRAFT, PARTS
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.columns import calculated
 from workbook_tools.columns.calculated import CHARTS, COVERAGE, OPEN, REQUIRED
 

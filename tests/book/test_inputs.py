@@ -19,7 +19,8 @@ from tests.addins.calc.office import convert
 from tests.book.bench import ROOM, Line, Opened, Probe, by_ironcalc, filled, in_file, probed
 from tests.book.office_profile import recalculating
 from workbook_tools import catalogue
-from workbook_tools.book.inputs import FIRST_ROW, HEADING_ROW, HELP_ROW, TITLE_ROW, table_name
+from workbook_tools.book.inputs import table_name
+from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW, HELP_ROW, TITLE_ROW
 from workbook_tools.book.marks import needed_width
 from workbook_tools.book.notes import rule_edition, sections
 from workbook_tools.book.validations import CRAFT_NAMES, MOST_TEXT, MOST_TITLE, validation

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 import openpyxl
@@ -12,7 +13,7 @@ import pytest
 from click.testing import CliRunner
 
 from workbook_tools.addins import lambda_names
-from workbook_tools.book import Description, DescriptionError, build, read_description
+from workbook_tools.book import TEMPLATE_DAY, Description, DescriptionError, build, read_description
 from workbook_tools.checks import Options, audit_book
 from workbook_tools.cli import main
 from workbook_tools.columns import CONTRACT, SHEETS
@@ -47,6 +48,15 @@ persons_permitted = 26
 """
 
 
+SMALL = {"craft": 4, "inventory": 120, "crew": 20, "routine": 40, "servicing": 20, "fire": 20}
+
+
+@cache
+def plain() -> bytes:
+    """A book without a description, with little room: a full one takes its time."""
+    return build("Orrin Vale", on=ON, room=SMALL)
+
+
 def _described(tmp_path: Path, text: str = DESCRIPTION) -> Description:
     path = tmp_path / "ship.toml"
     path.write_text(text)
@@ -54,19 +64,19 @@ def _described(tmp_path: Path, text: str = DESCRIPTION) -> Description:
 
 
 def test_the_template_is_in_step_with_the_code() -> None:
-    assert TEMPLATE.read_bytes() == build(""), "run: python -m workbook_tools.book"
+    assert TEMPLATE.read_bytes() == build("", on=TEMPLATE_DAY), "run: python -m workbook_tools.book"
 
 
 def test_an_empty_book_reads_without_a_finding(tmp_path: Path) -> None:
     path = tmp_path / "book.xlsx"
-    path.write_bytes(build("Orrin Vale"))
+    path.write_bytes(plain())
     result = audit_book(read_book(path), Options(ON))
     assert result.ship == "Orrin Vale"
     assert result.findings == []
 
 
 def test_every_sheet_has_its_headings_and_every_heading_its_help() -> None:
-    book = openpyxl.load_workbook(io.BytesIO(build("Orrin Vale")))
+    book = openpyxl.load_workbook(io.BytesIO(plain()))
     for sheet in SHEETS:
         page = book[sheet.name]
         texts = {cell.value for row in page.iter_rows(max_row=40) for cell in row}
@@ -76,7 +86,7 @@ def test_every_sheet_has_its_headings_and_every_heading_its_help() -> None:
 
 
 def test_a_drop_down_offers_every_choice_and_says_why_it_refuses() -> None:
-    book = openpyxl.load_workbook(io.BytesIO(build("Orrin Vale")))
+    book = openpyxl.load_workbook(io.BytesIO(plain()))
     for sheet in SHEETS:
         rules = {rule.promptTitle: rule for rule in book[sheet.name].data_validations.dataValidation}
         for column in sheet.columns:
@@ -91,18 +101,18 @@ def test_a_drop_down_offers_every_choice_and_says_why_it_refuses() -> None:
 
 
 def test_the_contract_number_is_in_the_documents_properties() -> None:
-    book = openpyxl.load_workbook(io.BytesIO(build("Orrin Vale")))
+    book = openpyxl.load_workbook(io.BytesIO(plain()))
     assert book.custom_doc_props["davitbook contract"].value == CONTRACT
 
 
 def test_the_same_arguments_give_the_same_bytes(tmp_path: Path) -> None:
     description = _described(tmp_path)
-    assert build("Orrin Vale", description, ON) == build("Orrin Vale", description, ON)
+    assert build("Orrin Vale", description, ON, room=SMALL) == build("Orrin Vale", description, ON, room=SMALL)
 
 
 def test_a_ships_name_is_never_a_formula(tmp_path: Path) -> None:
     path = tmp_path / "book.xlsx"
-    path.write_bytes(build("=1+1 & Co"))
+    path.write_bytes(build("=1+1 & Co", room=SMALL))
     assert read_book(path).ship_value("name") == "=1+1 & Co"
     page = openpyxl.load_workbook(path)["Ship"]
     assert {cell.data_type for row in page.iter_rows() for cell in row if cell.value is not None} == {"s"}
@@ -110,7 +120,7 @@ def test_a_ships_name_is_never_a_formula(tmp_path: Path) -> None:
 
 def test_a_description_gives_a_checklist_of_what_each_craft_must_carry(tmp_path: Path) -> None:
     path = tmp_path / "book.xlsx"
-    path.write_bytes(build("Orrin Vale", _described(tmp_path), ON))
+    path.write_bytes(build("Orrin Vale", _described(tmp_path), ON, room=SMALL))
     rows = read_book(path).rows("inventory")
     asked = {row.get("item"): row.get("asked") for row in rows if row.get("place") == "Lifeboat 1"}
     for rule in load_rule_set("solas").of_subject("lifeboat"):
@@ -121,7 +131,7 @@ def test_a_description_gives_a_checklist_of_what_each_craft_must_carry(tmp_path:
 
 def test_a_checklist_claims_nothing_until_it_is_counted(tmp_path: Path) -> None:
     path = tmp_path / "book.xlsx"
-    path.write_bytes(build("Orrin Vale", _described(tmp_path), ON))
+    path.write_bytes(build("Orrin Vale", _described(tmp_path), ON, room=SMALL))
     result = audit_book(read_book(path), Options(ON))
     described = {rule.key for rule in load_rule_set("solas").rules if rule.evidence.startswith("craft.")}
     passed = {state.rule for state in result.states if state.state == "passed" and "lifeboat." in state.rule}
@@ -172,7 +182,7 @@ def test_new_with_lambda_gives_the_book_the_names_and_their_data(tmp_path: Path)
     out = tmp_path / "book.xlsx"
     assert CliRunner().invoke(main, ["new", "--ship", "Orrin Vale", "--lambda", "--out", str(out)]).exit_code == 0
     assert out.read_bytes() == build("Orrin Vale", more_names=lambda_names.write_names)
-    held, usual = openpyxl.load_workbook(out), openpyxl.load_workbook(io.BytesIO(build("Orrin Vale")))
+    held, usual = openpyxl.load_workbook(out), openpyxl.load_workbook(io.BytesIO(plain()))
     assert held.sheetnames == usual.sheetnames
     more = set(held.defined_names) - set(usual.defined_names)
     assert more == {*lambda_names.formulas(), *(column.name for column in lambda_names.columns())}
@@ -190,6 +200,6 @@ def test_the_names_change_nothing_in_the_audit(tmp_path: Path) -> None:
     told = []
     for more_names in (None, lambda_names.write_names):
         path = tmp_path / "book.xlsx"
-        path.write_bytes(build("Orrin Vale", _described(tmp_path), ON, more_names))
+        path.write_bytes(build("Orrin Vale", _described(tmp_path), ON, more_names, room=SMALL))
         told.append(audit_book(read_book(path), Options(ON)))
     assert told[0] == told[1]

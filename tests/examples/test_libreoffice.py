@@ -27,8 +27,10 @@ def saved(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
     return dict(zip(BOOKS, paths, strict=True))
 
 
-# WB24 is about how a formula is written in .xlsx; LibreOffice writes formulas anew.
-REWRITTEN = {"WB24"}
+# WB24 is about how a formula is written in .xlsx; LibreOffice writes formulas anew. WB25 to WB28 are about what a living
+# workbook shows in its own sheets: LibreOffice recalculates these, and of .ods they are not evaluated.
+REWRITTEN = {"WB24", "WB25", "WB26", "WB27", "WB28"}
+OWN_SHEETS = "record.own-sheets"
 
 
 def _said(result: BookResult) -> Counter[Said]:
@@ -40,12 +42,16 @@ def _said(result: BookResult) -> Counter[Said]:
     )
 
 
+def _states(result: BookResult) -> Counter[str]:
+    return Counter(state.state for state in result.states if state.rule != OWN_SHEETS)
+
+
 @pytest.mark.parametrize("day", DAYS, ids=str)
 def test_the_audit_says_the_same_after_libreoffice_has_saved_the_book(saved: dict[str, Path], day: date) -> None:
     for name, result in zip(BOOKS, audit(list(saved.values()), day), strict=True):
         before, after = _said(audited(day)[name]), _said(result)
         assert after == before, f"{name}: lost {before - after}, new {after - before}"
-        assert result.state_counts() == audited(day)[name].state_counts()
+        assert _states(result) == _states(audited(day)[name])
         assert result.assumptions == audited(day)[name].assumptions
 
 

@@ -36,7 +36,7 @@ class Change:
         """Keys of the columns whose value differs; of a whole line that is new or gone, every column it has."""
         one, other = self.before or {}, self.after or {}
         keys = dict.fromkeys([*other, *one])
-        return [key for key in keys if shown(one.get(key)) != shown(other.get(key))]
+        return [key for key in keys if shown(one.get(key), True) != shown(other.get(key), True)]
 
 
 @dataclass(frozen=True)
@@ -146,14 +146,14 @@ def _words(before: dict[str, Any], book: Workbook) -> Iterator[str]:
 
 
 def _texts(line: Line) -> dict[str, str]:
-    return {key: shown(value) for key, value in line.items() if shown(value)}
+    return {key: shown(value, True) for key, value in line.items() if shown(value)}
 
 
-def shown(value: object) -> str:
-    """A value as a cell shows it; a number that was typed as text says so."""
+def shown(value: object, numeric: bool = False) -> str:
+    """A value as a cell shows it; in a numeric column a number that was typed as text says so."""
     if value is None:
         return ""
-    if isinstance(value, str) and re.fullmatch(r"[\d ,.]*\d", value):
+    if numeric and isinstance(value, str) and re.fullmatch(r"[\d ,.]*\d", value):
         return f"'{value}' as text"
     if isinstance(value, date):
         return value.isoformat()

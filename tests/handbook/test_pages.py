@@ -106,10 +106,18 @@ def test_anchors_are_made_as_markdown_viewers_make_them(heading: str, expected: 
 
 
 @pytest.mark.parametrize(
-    ("value", "text"), [(None, ""), (2.0, "2"), (2.5, "2.5"), ("72", "'72' as text"), ("Raft P2", "Raft P2")]
+    ("value", "numeric", "text"),
+    [
+        (None, True, ""),
+        (2.0, True, "2"),
+        (2.5, True, "2.5"),
+        ("72", True, "'72' as text"),
+        ("72", False, "72"),
+        ("Raft P2", True, "Raft P2"),
+    ],
 )
-def test_a_number_typed_as_text_is_told_from_a_number(value: object, text: str) -> None:
-    assert shown(value) == text
+def test_a_number_typed_as_text_is_told_from_a_number(value: object, numeric: bool, text: str) -> None:
+    assert shown(value, numeric) == text
 
 
 def test_a_change_names_the_columns_that_differ() -> None:

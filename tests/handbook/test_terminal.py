@@ -21,8 +21,13 @@ def test_everything_that_has_a_name_is_explained_by_it() -> None:
 
 @pytest.mark.parametrize("name", [sheet.name for sheet in SHEETS])
 def test_a_sheet_is_explained_with_each_of_its_columns(name: str) -> None:
-    text = explain(name.lower()) or ""
+    text = explain(name) or ""
     assert all(column.title in text for column in next(sheet for sheet in SHEETS if sheet.name == name).columns)
+
+
+def test_a_name_that_a_sheet_and_rules_share_is_the_sheet_with_a_capital_and_the_rules_without() -> None:
+    assert (explain("Crew") or "").startswith("Crew: ")
+    assert (explain("crew") or "").startswith("crew.")
 
 
 @pytest.mark.parametrize("name", sorted(FUNCTIONS))

@@ -3,14 +3,14 @@
 from pathlib import Path
 
 from workbook_tools.addins.lambda_names import write_names
-from workbook_tools.book import build
+from workbook_tools.book import TEMPLATE_DAY, build
 
 TEMPLATE = Path(__file__).parents[2] / "templates" / "ship_workbook_excel365.xlsx"
 
 
 def excel365_template() -> bytes:
     """The workbook with the cell functions as LAMBDA names: for Excel 365 only, see docs/functions.md."""
-    return build("", more_names=write_names)
+    return build("", on=TEMPLATE_DAY, more_names=write_names)
 
 
 if __name__ == "__main__":

@@ -10,6 +10,7 @@ from typing import Any
 from workbook_tools import catalogue
 from workbook_tools.book.description import Values
 from workbook_tools.book.formats import PAGE_CHARACTERS, Formats, row_height, set_up_page
+from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW, HELP_ROW, TITLE_ROW
 from workbook_tools.book.marks import LEGEND, needed_width
 from workbook_tools.book.validations import validation
 from workbook_tools.columns import SHEETS, Column, Sheet
@@ -30,7 +31,6 @@ ROOM = {
     "record_of_equipment": 30,
     "exemptions": 60,
 }
-TITLE_ROW, HELP_ROW, HEADING_ROW, FIRST_ROW = 0, 1, 2, 3
 
 # Writes more names into a book, and their data onto its sheet of lists: book, sheet, row and column of the first
 # heading (counted from 0), format of the headings.

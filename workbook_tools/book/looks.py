@@ -11,7 +11,8 @@ from typing import Any
 
 from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.formats import ATTENTION, GOOD, INK, NOTICE, QUIET
-from workbook_tools.book.inputs import FIRST_ROW, last_row
+from workbook_tools.book.inputs import last_row
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.marks import Mark, marks, number_format
 from workbook_tools.columns import Sheet, sheet
 from workbook_tools.reading.address import column_letters

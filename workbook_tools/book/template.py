@@ -25,6 +25,9 @@ from workbook_tools.columns import CONTRACT, SHEETS
 from workbook_tools.columns.calculated import RULES
 from workbook_tools.findings import CAUTION
 
+# The day whose answers the stored template shows; the same day makes the same bytes.
+TEMPLATE_DAY = date(2026, 11, 25)
+
 # Writes further sheets into a book, after ours: book, formats, the ship's name.
 MoreSheets = Callable[[Any, Formats, str], None]
 
@@ -37,12 +40,14 @@ def build(
     rows: Mapping[str, Sequence[Values]] | None = None,
     more_sheets: MoreSheets | None = None,
     room: dict[str, int] | None = None,
+    printed: bool = True,
 ) -> bytes:
     """A workbook to fill in, as the bytes of an .xlsx file; ship '' leaves the name to be filled in.
 
     With a description, Ship and Craft are filled and the Inventory lists what each craft must carry by the rules in
     force on a day (default: today). rows fills sheets line by line, by the sheet's key and the columns' keys; for the
-    sheets that it names it stands in the place of the description. room: rows made ready for each sheet.
+    sheets that it names it stands in the place of the description. room: rows made ready for each sheet. printed: with
+    the pages for printing, which take as long to work out as all else.
     The same arguments give the same bytes.
     """
     description = description or Description()
@@ -55,7 +60,7 @@ def build(
         **(rows or {}),
     }
     day = on or date.today()
-    parts = _Parts(ship, filled, more_names, more_sheets, room)
+    parts = _Parts(ship, filled, more_names, more_sheets, room, printed)
     # first without values, for the engine to work them out; then with what every formula shows on the day
     empty, formulas = _written(parts, {})
     return _written(parts, results(empty, formulas, DATE_ASKED, day))[0]
@@ -70,6 +75,7 @@ class _Parts:
     more_names: MoreNames | None
     more_sheets: MoreSheets | None
     room: dict[str, int] | None
+    printed: bool
 
 
 def _written(parts: _Parts, values: Mapping[Place, Value]) -> tuple[bytes, list[Place]]:
@@ -113,10 +119,10 @@ def _write(book: Any, parts: _Parts, values: Mapping[Place, Value]) -> list[Plac
         book.add_worksheet(name)
     notes = book.add_worksheet("Notes")
     sheets = {entry.key: book.add_worksheet(entry.name) for entry in SHEETS}
-    for name in (*AFTER, *PRINTED, RULES):
+    for name in (*AFTER, *(PRINTED if parts.printed else ()), RULES):
         book.add_worksheet(name)
     lists = book.add_worksheet("Lists")
-    for name in (*HIDDEN, *PAGE_HELPERS):
+    for name in (*HIDDEN, *(PAGE_HELPERS if parts.printed else ())):
         book.add_worksheet(name)
     inputs.lists_sheet(lists)
     lists.hide()
@@ -127,7 +133,8 @@ def _write(book: Any, parts: _Parts, values: Mapping[Place, Value]) -> list[Plac
         else:
             inputs.table(sheets[entry.key], entry, filled.get(entry.key, ()))
     write_calculated(calc)
-    write_pages(calc)
+    if parts.printed:
+        write_pages(calc)
     write_looks(calc)
     if parts.more_sheets is not None:
         parts.more_sheets(book, formats, ship)

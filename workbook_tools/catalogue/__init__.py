@@ -118,12 +118,13 @@ class Names:
                 folded = normalise(name)
                 if self._by_name.setdefault(folded, key) != key:
                     raise ValueError(f"{name!r} names both {self._by_name[folded]!r} and {key!r}")
+        self._as_written = {key: key for key in self._by_name.values()}
         self._words = Words(self._by_name)
         self._nearest = lru_cache(maxsize=5_000)(self._look_for)
 
     def find(self, text: str) -> str | None:
         """The entry that goes by this name, or None."""
-        return self._by_name.get(normalise(text))
+        return self._as_written.get(text) or self._by_name.get(normalise(text))
 
     def nearest(self, text: str) -> str | None:
         """The entry whose name is most like the text, or None when nothing is close."""
@@ -305,6 +306,8 @@ def convert(amount: float, unit: str, into: str) -> float | None:
     >>> convert(500, "mL", "L")
     0.5
     """
+    if unit == into:
+        return amount
     source, target = units()[unit], units()[into]
     if source.dimension != target.dimension:
         return None

@@ -7,7 +7,7 @@ from workbook_tools.checks import coverage, ship_level, ship_unrecorded  # isort
 from workbook_tools.checks import servicing, servicing_queries, old_suits, equipment  # isort: skip
 from workbook_tools.checks import calls  # isort: skip
 from workbook_tools.checks import crew, papers, muster, routine, routine_queries, fittings, fire, form  # isort: skip
-from workbook_tools.checks import record, plausibility, followup, exemptions  # isort: skip
+from workbook_tools.checks import record, own_sheets, plausibility, followup, exemptions  # isort: skip
 from workbook_tools.checks.audit import audit_book, audit_books
 from workbook_tools.checks.context import Options
 from workbook_tools.checks.registry import CHECKS, CODES, Code
@@ -30,6 +30,7 @@ __all__ = [
     "form",
     "muster",
     "old_suits",
+    "own_sheets",
     "papers",
     "plausibility",
     "record",

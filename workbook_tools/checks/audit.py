@@ -122,7 +122,7 @@ def _assumptions(audit: Audit) -> list[str]:
             f"{count} expiry date{'s' if count != 1 else ''} given as month and year: read as the {day} day of the "
             "month"
         )
-    if any(state.rule.startswith("application") and state.state == "not_evaluated" for state in audit.states):
-        why = next(state.why for state in audit.states if state.rule.startswith("application"))
-        found.append(why)
+    gates = [state for state in audit.states[: audit.gate_states] if state.rule.startswith("application")]
+    if any(state.state == "not_evaluated" for state in gates):
+        found.append(gates[0].why)
     return found

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from workbook_tools import catalogue
 from workbook_tools.catalogue.near import close_words
+from workbook_tools.checks.alike import CraftRule, ShipRule, Ships, craft_rules, ships_like
 from workbook_tools.columns import sheet
 from workbook_tools.core.quantity import in_band
 from workbook_tools.core.stock import Lot
 from workbook_tools.findings import Finding, State
 from workbook_tools.reading import Book, Row
 from workbook_tools.rules import Application, Rule, RuleSet, load_rule_set, warning_days
+from workbook_tools.rules.in_force import keys_on, period_words
 from workbook_tools.rules.model import FACTS
 
 if TYPE_CHECKING:
@@ -70,21 +72,35 @@ class Craft:
     facts: dict[str, str | None]
     lots: list[LotRow] = field(default_factory=list)
     _by_item: tuple[int, dict[str, list[LotRow]]] = field(default=(0, {}), init=False, repr=False)
+    _subjects: tuple[str, ...] = field(default=(), init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        pack = self.facts["pack"]
+        packs = (f"liferaft-{pack.lower()}",) if pack and "liferaft" in self.families else ()
+        self._subjects = (*self.families, *packs)
 
     def lots_of(self, *items: str) -> list[LotRow]:
         """The lots here that count as any of the items, in the order of the sheet."""
-        count, by_item = self._by_item
-        if count != len(self.lots):
-            by_item = {}
-            for entry in self.lots:
-                for name in {entry.lot.item, *catalogue.items()[entry.lot.item].counts_as}:
-                    by_item.setdefault(name, []).append(entry)
-            self._by_item = len(self.lots), by_item
+        by_item = self._lots_by_item()
+        if len(items) == 1:
+            return list(by_item.get(items[0], ()))
         found = [by_item[item] for item in items if item in by_item]
         if len(found) <= 1:
             return list(found[0]) if found else []
         wanted = {id(entry) for lots in found for entry in lots}
         return [entry for entry in self.lots if id(entry) in wanted]
+
+    def _lots_by_item(self) -> dict[str, list[LotRow]]:
+        count, by_item = self._by_item
+        if count != len(self.lots):
+            by_item = {}
+            known = catalogue.items()
+            for entry in self.lots:
+                item = known[entry.lot.item]
+                for name in (item.name, *item.counts_as):
+                    by_item.setdefault(name, []).append(entry)
+            self._by_item = len(self.lots), by_item
+        return by_item
 
     @property
     def purpose(self) -> str | None:
@@ -93,22 +109,7 @@ class Craft:
 
     def subjects(self) -> tuple[str, ...]:
         """The rule subjects this craft answers to: its families, and a raft's pack."""
-        pack = self.facts["pack"]
-        packs = (f"liferaft-{pack.lower()}",) if pack and "liferaft" in self.families else ()
-        return (*self.families, *packs)
-
-
-@dataclass(frozen=True, slots=True)
-class ShipRule:
-    """A rule as it holds for the ship: state '' when it is to be evaluated; otherwise its state and why.
-
-    doubt: a fact that the condition asks is not recorded. Such a rule can pass, but its lack is 'not evaluated'.
-    """
-
-    rule: Rule
-    state: str
-    why: str
-    doubt: str = ""
+        return self._subjects
 
 
 @dataclass(slots=True)
@@ -125,12 +126,12 @@ class Audit:
     outside: str = ""  # why the main chapter does not apply; '' when it does
     gates: list[tuple[tuple[str, ...], str]] = field(default_factory=list)  # what each covers, why it is shut
     states: list[State] = field(default_factory=list)
+    gate_states: int = 0  # how many of them tell whether the chapters apply: the first ones
     shared: dict[str, Any] = field(default_factory=dict)  # results that several checks read
+    on: date = field(init=False)  # the day asked
 
-    @property
-    def on(self) -> date:
-        """The day asked."""
-        return self.options.on
+    def __post_init__(self) -> None:
+        self.on = self.options.on
 
     def once(self, name: str, work_out: Callable[[], T]) -> T:
         """What work_out returns, worked out the first time a name is asked for and shared by all who ask after."""
@@ -139,14 +140,18 @@ class Audit:
         result: T = self.shared[name]
         return result
 
+    def alike(self) -> Ships:
+        """What is known of all ships of this one's kind."""
+        known: Ships | None = self.shared.get("ships_alike")
+        if known is None:
+            facts = tuple(self.ship_facts.items())
+            known = ships_like(self.rule_set, self.on, facts, tuple(self.gates), self.outside)
+            self.shared["ships_alike"] = known
+        return known
+
     def outside_of(self, rule: Rule) -> str:
         """Why the chapter of a rule does not apply to this ship; '' when it does."""
-        known: dict[str, str] = self.shared.setdefault("outside_of", {})
-        if rule.reference not in known:
-            known[rule.reference] = next(
-                (reason for covers, reason in self.gates if _covers(covers, rule.reference)), self.outside
-            )
-        return known[rule.reference]
+        return self.alike().outside_of(rule)
 
     def warn_days(self, group: str) -> int:
         """Days before a date at which it is called due, for a group of items or 'servicing'."""
@@ -202,40 +207,42 @@ class Audit:
         table = self.book.tables[sheet]
         return f"{table.name}!{table.cell(row, column)}"
 
-    def rules_for_ship(self, evidence: str) -> Iterator[ShipRule]:
-        """Yield each rule of one kind of evidence as it holds for this ship on the day asked."""
-        for key, rows in self.rule_set.by_evidence(evidence):
-            rule, state, why = self.rows_in_force(key, rows, None)
-            if outside := self.outside_of(rule or rows[0]):
-                yield ShipRule(rows[0], "not_applicable", outside)
-            elif rule is None:
-                # a fact that contradicts decides, even where the size that a band asks is not recorded
-                told = [row.condition.holds(self.ship_facts) for row in rows]
-                contradicted = [fact for holds, fact in told if holds is False]
-                if state == "not_evaluated" and len(contradicted) == len(rows):
-                    state, why = "not_applicable", contradicted[0]
-                yield ShipRule(rows[0], state, why)
-            else:
-                applies, fact = rule.condition.holds(self.ship_facts)
-                if applies is False:
-                    yield ShipRule(rule, "not_applicable", fact)
-                else:
-                    yield ShipRule(rule, "", "", doubt="" if applies else fact)
+    def rules_for_ship(self, evidence: str) -> list[ShipRule]:
+        """Each rule of one kind of evidence as it holds for this ship on the day asked."""
+        return self.once(f"rules_for_ship {evidence}", lambda: self._rules_for_ship(evidence))
+
+    def _rules_for_ship(self, evidence: str) -> list[ShipRule]:
+        alike = self.alike()
+        return [
+            known if isinstance(known, ShipRule) else alike.ended(known.rows, *self._row_by_size(known.rows, None))
+            for known in alike.rules(evidence)
+        ]
+
+    def rules_for_craft(
+        self, craft: Craft, evidence: tuple[str, ...], subjects: tuple[str, ...]
+    ) -> tuple[CraftRule, ...]:
+        """Each key of some kinds of evidence and subjects as it stands for a craft by its facts, in table order."""
+        return craft_rules(self.rule_set, self.on, evidence, subjects, tuple(craft.facts.items()))
 
     def rows_in_force(self, key: str, rows: list[Rule], persons: int | None) -> tuple[Rule | None, str, str]:
         """The row of a key that holds on the day asked for this ship and size.
 
         Returns (row, '', ''), or (None, state, why).
         """
-        if len(rows) == 1 and not (rows[0].band_by or rows[0].keel_laid_from or rows[0].keel_laid_until):
-            return (rows[0], "", "") if rows[0].in_force(self.on) else (None, "not_applicable", _period(rows[0]))
+        known = keys_on(self.rule_set, self.on).get(key)
+        if known is not None and known.rows is rows and known.settled is not None:
+            return known.settled
+        return self._row_by_size(rows, persons)
+
+    def _row_by_size(self, rows: list[Rule], persons: int | None) -> tuple[Rule | None, str, str]:
+        """The row that holds by period, keel date and size."""
         keel = self.book.ship_value("keel_laid")
         reasons: list[str] = []
         possible: list[Rule] = []
         unknown = ""
         for rule in rows:
             if not rule.in_force(self.on):
-                reasons.append(_period(rule))
+                reasons.append(period_words(rule))
                 continue
             if rule.keel_laid_from or rule.keel_laid_until:
                 if keel is None:
@@ -259,12 +266,6 @@ class Audit:
         return possible[0], "", ""
 
 
-@cache
-def _covers(covers: tuple[str, ...], reference: str) -> bool:
-    """Whether a chapter's gate is for a paragraph by name; '*' is for those that no other gate names."""
-    return reference.startswith(tuple(prefix for prefix in covers if prefix != "*"))
-
-
 _BAND_WORDS = {
     "persons": "persons permitted",
     "length_m": "length",
@@ -277,12 +278,6 @@ def _band(rule: Rule, size: float | None) -> str:
     least = f"from {rule.band_from:g} " if rule.band_from else ""
     most = f"below {rule.band_until:g}" if rule.band_until is not None else ""
     return f"{_BAND_WORDS[rule.band_by]} {size or 0:g}; the rule is for those {least}{most}".rstrip()
-
-
-def _period(rule: Rule) -> str:
-    if rule.in_force_until:
-        return f"in force from {rule.in_force_from} until {rule.in_force_until}"
-    return f"in force from {rule.in_force_from}"
 
 
 def open_audit(book: Book, options: Options) -> Audit:
@@ -298,10 +293,10 @@ def open_audit(book: Book, options: Options) -> Audit:
         "tanker": ("yes" if kind.tanker else "no") if kind else None,
     }
     _gate(audit)
+    audit.gate_states = len(audit.states)
     audit.crafts = [_craft(row, audit) for row in book.rows("craft")]
     audit.crafts_by_name = {catalogue.normalise(craft.name): craft for craft in audit.crafts if craft.clear}
-    for row in book.rows("inventory"):
-        _place_lot(row, audit, audit.crafts_by_name)
+    _place_lots(audit)
     return audit
 
 
@@ -392,43 +387,69 @@ def _craft(row: Row, audit: Audit) -> Craft:
     )
 
 
-def _place_lot(row: Row, audit: Audit, by_name: dict[str, Craft]) -> None:
-    place, item_text = row.get("place"), row.get("item")
-    if place is None or item_text is None:
-        return
-    doubts = []
+_MEASURES = ("quantity", "unit", "content", "content_unit")
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """What the place of a lot means: the craft it names, or those it may mean, and whether it is unclear."""
+
+    name: str
+    crafts: list[Craft]
+    is_unclear: bool
+
+
+def _spot(place: str, by_name: dict[str, Craft]) -> _Spot:
     craft = by_name.get(catalogue.normalise(place))
-    crafts = [craft] if craft else []
-    if craft is None and not catalogue.is_place(place):
-        crafts = close_crafts(place, by_name)
-        if crafts:
-            doubts.append(f"{audit.where('inventory', row, 'place')} names {place!r}")
+    if craft is not None:
+        return _Spot(craft.name, [craft], False)
+    crafts = [] if catalogue.is_place(place) else close_crafts(place, by_name)
+    return _Spot(place, crafts, bool(crafts))
+
+
+def _place_lots(audit: Audit) -> None:
+    """Put the lines of the Inventory sheet into the craft and places that they name."""
+    spots: dict[str, _Spot] = {}
+    for row in audit.book.rows("inventory"):
+        place, item_text = row.values.get("place"), row.values.get("item")
+        if place is None or item_text is None:
+            continue
+        spot = spots.get(place)
+        if spot is None:
+            spot = spots[place] = _spot(place, audit.crafts_by_name)
+        _place_lot(row, item_text, spot, audit)
+
+
+def _place_lot(row: Row, item_text: str, spot: _Spot, audit: Audit) -> None:
+    doubts = [f"{audit.where('inventory', row, 'place')} names {row.get('place')!r}"] if spot.is_unclear else []
     item = catalogue.item_names().find(item_text)
     if item is None:
         item = catalogue.item_names().nearest(item_text)
         if item is None:
             return
         doubts.append(f"{audit.where('inventory', row, 'item')} names {item_text!r}")
-    for key in ("quantity", "unit", "content", "content_unit", "expires", "condition") if row.unclear else ():
-        if key in row.unclear:
-            doubts.append(f"{audit.where('inventory', row, key)} shows {row.unclear[key]!r}")
-    if row.get("quantity") is None and "quantity" not in row.unclear:
+    values, unclear = row.values.get, row.unclear
+    for key in (*_MEASURES, "expires", "condition") if unclear else ():
+        if key in unclear:
+            doubts.append(f"{audit.where('inventory', row, key)} shows {unclear[key]!r}")
+    quantity, expires = values("quantity"), values("expires")
+    if quantity is None and "quantity" not in unclear:
         doubts.append(f"{audit.where('inventory', row, 'quantity')} is not counted yet")
-    elif catalogue.items()[item].dated and row.get("expires") is None and "expires" not in row.unclear:
+    elif expires is None and catalogue.items()[item].dated and "expires" not in unclear:
         doubts.append(f"{audit.where('inventory', row, 'expires')} has no date")
     lot = Lot(
-        item=item,
-        quantity=None if {"quantity", "unit", "content", "content_unit"} & row.unclear.keys() else row.get("quantity"),
-        unit=row.get("unit"),
-        content=row.get("content"),
-        content_unit=row.get("content_unit"),
-        expires=row.get("expires"),
-        condition=row.get("condition") or "in use",
-        certain=not doubts,
+        item,
+        None if unclear and any(key in unclear for key in _MEASURES) else quantity,
+        values("unit"),
+        values("content"),
+        values("content_unit"),
+        expires,
+        values("condition") or "in use",
+        not doubts,
     )
-    entry = LotRow(row, lot, craft.name if craft else place, "; ".join(doubts))
+    entry = LotRow(row, lot, spot.name, "; ".join(doubts))
     audit.lots.append(entry)
-    for candidate in crafts:
+    for candidate in spot.crafts:
         candidate.lots.append(entry)
 
 

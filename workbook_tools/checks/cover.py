@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from workbook_tools.checks.context import SHIP, Craft, ShipRule
+from workbook_tools.checks.alike import ShipRule
+from workbook_tools.checks.context import SHIP, Craft
 from workbook_tools.core import coverage as core
 from workbook_tools.core.coverage import SIDES, Place, Range
 from workbook_tools.reading import Row

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 
 from workbook_tools import catalogue
+from workbook_tools.checks.alike import CraftRule, craft_rule
 from workbook_tools.checks.cautions import PYROTECHNIC_CAUTION
 from workbook_tools.checks.context import Audit, Craft, LotRow
 from workbook_tools.checks.raft_service import certificate_state
@@ -17,7 +19,7 @@ from workbook_tools.core.quantity import amount, required
 from workbook_tools.core.stock import Carried
 from workbook_tools.findings import Finding, State, priority_of_due
 from workbook_tools.reading.tables import lot_name
-from workbook_tools.rules import Rule
+from workbook_tools.rules import Rule, RuleSet
 
 
 @dataclass(slots=True)
@@ -48,46 +50,53 @@ def _evaluate(audit: Audit) -> list[Verdict]:
     return found
 
 
-_EQUIPMENT = ("inventory", "length", "certificate", "maker", "pack")
+_EQUIPMENT = ("inventory", "length", "certificate", "maker", "pack", "craft.")
 
 
 def _of_craft(audit: Audit, craft: Craft) -> list[Verdict]:
     found: list[Verdict] = []
-    subjects = craft.subjects()
-    for rows in audit.rule_set.by_key().values():
-        first = rows[0]
-        if first.subject not in subjects or not (first.evidence in _EQUIPMENT or first.evidence.startswith("craft.")):
-            continue
-        found.append(verdict_of(audit, craft, rows))
-    _larger_of_two(found)
+    barred = _barred(audit, craft)
+    for entry in audit.rules_for_craft(craft, _EQUIPMENT, craft.subjects()):
+        if barred:
+            found.append(Verdict(craft, entry.rows[0], *barred))
+        elif entry.state:
+            found.append(Verdict(craft, entry.rule or entry.rows[0], entry.state, entry.why))
+        elif entry.rule is None:
+            found.append(verdict_of(audit, craft, entry.rows))
+        else:
+            found.append(_judge(audit, craft, entry, entry.rule))
+    if len(craft.subjects()) > 1:
+        _larger_of_two(found)
     return found
+
+
+def _barred(audit: Audit, craft: Craft) -> tuple[str, str] | None:
+    """The state of all equipment rules of a craft and why, where none of them can be looked at."""
+    if audit.outside:
+        return "not_applicable", audit.outside
+    return None if craft.clear else ("not_evaluated", "the craft's name is not clear")
 
 
 def verdict_of(audit: Audit, craft: Craft, rows: list[Rule]) -> Verdict:
     """How one equipment rule, given by its rows, ends for a craft on the audit's day, whatever other rules ask."""
-    first = rows[0]
-    if audit.outside:
-        return Verdict(craft, first, "not_applicable", audit.outside)
-    if not craft.clear:
-        return Verdict(craft, first, "not_evaluated", "the craft's name is not clear")
-    rule, state, why = audit.rows_in_force(first.key, rows, craft.persons)
-    if rule is None:
-        return Verdict(craft, first, state, why)
-    return _judge(audit, craft, rule)
+    if barred := _barred(audit, craft):
+        return Verdict(craft, rows[0], *barred)
+    in_force = audit.rows_in_force(rows[0].key, rows, craft.persons)
+    entry = craft_rule(audit.rule_set, rows, *in_force, craft.facts)
+    if entry.state or entry.rule is None:
+        return Verdict(craft, entry.rule or rows[0], entry.state, entry.why)
+    return _judge(audit, craft, entry, entry.rule)
 
 
-def _judge(audit: Audit, craft: Craft, rule: Rule) -> Verdict:
-    applies, fact = rule.condition.holds(craft.facts)
-    if applies is False:
-        return Verdict(craft, rule, "not_applicable", fact)
-    asked = required(rule, craft.persons, craft.height_m)
+def _judge(audit: Audit, craft: Craft, entry: CraftRule, rule: Rule) -> Verdict:
+    asked = entry.asked if entry.asked is not None else required(rule, craft.persons, craft.height_m)
     if asked is None:
         missing = "persons permitted" if rule.needs_persons and craft.persons is None else "stowage height"
         return Verdict(craft, rule, "not_evaluated", f"{missing} is not recorded")
     if rule.evidence == "inventory":
-        verdict = _count(audit, craft, rule, asked)
+        verdict = _count(audit, craft, entry, rule, asked)
     elif rule.evidence == "maker":
-        verdict = _count(audit, craft, rule, asked)
+        verdict = _count(audit, craft, entry, rule, asked)
         if verdict.state == "finding":
             verdict.state, verdict.why = "not_evaluated", "asked only where the maker specifies it"
     elif rule.evidence == "length":
@@ -98,27 +107,22 @@ def _judge(audit: Audit, craft: Craft, rule: Rule) -> Verdict:
         verdict = _pack(craft, rule, asked)
     else:
         verdict = _craft_figure(craft, rule, asked)
-    if applies is None and verdict.state == "finding":
-        verdict.state, verdict.why = "not_evaluated", fact
+    if entry.doubt is not None and verdict.state == "finding":
+        verdict.state, verdict.why = "not_evaluated", entry.doubt
     return verdict
 
 
-def _counting(audit: Audit, craft: Craft, rule: Rule) -> list[LotRow]:
-    """The lots of a craft that a rule or one of its substitutes counts."""
-    return craft.lots_of(rule.item, *(entry.by_item for entry in audit.rule_set.substitutes.get(rule.key, ())))
-
-
-def _credited(audit: Audit, craft: Craft, rule: Rule, on: date) -> Carried:
+def _credited(audit: Audit, craft: Craft, rule: Rule, lots: list[LotRow], on: date) -> Carried:
+    counting = [entry.lot for entry in lots]
     substitutes = audit.rule_set.substitutes.get(rule.key, ())
-    lots = [entry.lot for entry in _counting(audit, craft, rule)]
-    return stock.credited(rule, substitutes, lots, craft.facts, craft.persons, on)
+    return stock.credited(rule, substitutes, counting, craft.facts, craft.persons, on)
 
 
-def _count(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
-    lots = _counting(audit, craft, rule)
-    for entry in lots:
-        entry.counted = True
-    carried = _credited(audit, craft, rule, audit.on)
+def _count(audit: Audit, craft: Craft, entry: CraftRule, rule: Rule, asked: float) -> Verdict:
+    lots = craft.lots_of(*entry.items)
+    for counting in lots:
+        counting.counted = True
+    carried = _credited(audit, craft, rule, lots, audit.on)
     verdict = Verdict(craft, rule, "passed", "counted", asked, carried, lots)
     if stock.suffices(carried.sure, asked):
         _look_ahead(audit, verdict)
@@ -136,6 +140,8 @@ def _count(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
 
 def _look_ahead(audit: Audit, verdict: Verdict) -> None:
     """Find the first day within the warning period after which what is carried no longer suffices."""
+    if all(entry.lot.expires is None for entry in verdict.lots):
+        return
     days = audit.warn_days(catalogue.items()[verdict.rule.item].group)
     verdict.due = suffices_until(audit, verdict, warning_ends(audit.on, days))
 
@@ -146,7 +152,7 @@ def suffices_until(audit: Audit, verdict: Verdict, last: date = date.max) -> dat
     for end in ends:
         if end > last or end == date.max:
             return None
-        after = _credited(audit, verdict.craft, verdict.rule, date.fromordinal(end.toordinal() + 1))
+        after = _credited(audit, verdict.craft, verdict.rule, verdict.lots, date.fromordinal(end.toordinal() + 1))
         if not stock.suffices(after.at_best, verdict.asked):
             return end
     return None
@@ -154,11 +160,7 @@ def suffices_until(audit: Audit, verdict: Verdict, last: date = date.max) -> dat
 
 def _length(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
     """As many pieces as the counting rule asks must each be as long as asked; a spare short one is no fault."""
-    counting = [
-        other
-        for other in audit.rule_set.rules
-        if other.item == rule.item and other.subject == rule.subject and other.evidence == "inventory"
-    ]
+    counting = _counting_rules(audit.rule_set, rule.item, rule.subject)
     needed = max((required(other, craft.persons) or 0.0 for other in counting), default=1.0)
     lots = craft.lots_of(rule.item)
     lots = [entry for entry in lots if stock.standing(entry.lot, audit.on) in (stock.SURE, stock.POSSIBLE)]
@@ -180,6 +182,16 @@ def _length(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
     verdict.state = "not_evaluated"
     verdict.why = "length is not recorded" if lots else "no such item is recorded here"
     return verdict
+
+
+@lru_cache(maxsize=1_000)
+def _counting_rules(rule_set: RuleSet, item: str, subject: str) -> tuple[Rule, ...]:
+    """The rules that ask how many pieces of an item there are."""
+    return tuple(
+        rule
+        for rule in rule_set.rules
+        if rule.item == item and rule.subject == subject and rule.evidence == "inventory"
+    )
 
 
 def _sealed(audit: Audit, craft: Craft, rule: Rule, asked: float) -> Verdict:
@@ -238,13 +250,13 @@ def _larger_of_two(found: list[Verdict]) -> None:
 
 
 @states
-def equipment_states(audit: Audit) -> Iterator[State]:
+def equipment_states(audit: Audit) -> list[State]:
     """How every equipment rule ended for every craft."""
-    for verdict in verdicts(audit):
-        yield State(verdict.rule.key, verdict.craft.name, verdict.state, verdict.why)
+    found = [State(each.rule.key, each.craft.name, each.state, each.why) for each in verdicts(audit)]
     for craft in audit.crafts:
         if "liferaft" in craft.families and craft.facts["pack"] is None:
-            yield State("liferaft.pack-contents", craft.name, "not_evaluated", "pack (A or B) is not recorded")
+            found.append(State("liferaft.pack-contents", craft.name, "not_evaluated", "pack (A or B) is not recorded"))
+    return found
 
 
 # ---- what the findings say -------------------------------------------------------------------------------------

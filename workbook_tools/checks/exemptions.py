@@ -184,8 +184,11 @@ def not_in_force(audit: Audit, findings: list[Finding]) -> Iterator[Finding]:
 
 def of_nobody(audit: Audit) -> Iterator[Finding]:
     """Yield SH03 for every exemption whose craft is none that a rule looks at."""
+    named = [entry for entry in exemptions(audit) if entry.subject is not None]
+    if not named:
+        return
     subjects = {catalogue.normalise(state.subject): state.subject for state in audit.states}
-    for entry in exemptions(audit):
+    for entry in named:
         if entry.subject is None or catalogue.normalise(entry.subject) in subjects:
             continue
         near = difflib.get_close_matches(catalogue.normalise(entry.subject), subjects, n=1, cutoff=0.7)

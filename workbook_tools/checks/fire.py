@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import SHIP, Audit, ShipRule
+from workbook_tools.checks.alike import ShipRule
+from workbook_tools.checks.context import SHIP, Audit
 from workbook_tools.checks.registry import Code, check, states
 from workbook_tools.core.expiry import days_left, days_words
 from workbook_tools.core.fire import age_reached, hoses, passenger_outfits, spare_charges
@@ -108,7 +109,19 @@ def _doubted(entry: ShipRule, verdict: Verdict) -> Verdict:
 
 
 def _rows(audit: Audit, kind: str) -> list[Row]:
-    return [row for row in audit.book.rows("fire") if row.get("kind") == kind]
+    return _rows_by_kind(audit).get(kind, [])
+
+
+def _rows_by_kind(audit: Audit) -> dict[str | None, list[Row]]:
+    """The lines of the Fire sheet by kind; under None those whose kind is not clear or not given."""
+    return audit.once("fire_rows", lambda: _gather(audit))
+
+
+def _gather(audit: Audit) -> dict[str | None, list[Row]]:
+    found: dict[str | None, list[Row]] = {}
+    for row in audit.book.rows("fire"):
+        found.setdefault(row.get("kind"), []).append(row)
+    return found
 
 
 def _pieces(row: Row) -> int:
@@ -140,13 +153,22 @@ def _add(audit: Audit, count: Count, row: Row) -> None:
 def _count(audit: Audit, *kinds: str) -> Count:
     """Count the lines of some kinds; a line whose kind is not clear may be any of them."""
     count = Count()
-    for row in audit.book.rows("fire"):
+    for row in _of_kinds(audit, (*kinds, None)):
         if row.get("kind") in kinds:
             _add(audit, count, row)
         elif "kind" in row.unclear:
             count.possible += 10_000
             count.doubts.append(f"{audit.where('fire', row, 'kind')} shows {row.unclear['kind']!r}")
     return count
+
+
+def _of_kinds(audit: Audit, kinds: tuple[str | None, ...]) -> list[Row]:
+    """The lines of some kinds in the order of the sheet."""
+    by_kind = _rows_by_kind(audit)
+    wanted = [by_kind[kind] for kind in kinds if kind in by_kind]
+    if len(wanted) <= 1:
+        return wanted[0] if wanted else []
+    return [row for row in audit.book.rows("fire") if row.get("kind") in kinds]
 
 
 def _names(rows: Sequence[Row]) -> list[str]:
@@ -191,11 +213,10 @@ def _one_tested(audit: Audit, rule: Rule, row: Row, name: str, code: str, column
     cells = [key for key in (column, "condition") if key in row.unclear]
     doubts = [f"{audit.where('fire', row, key)} shows {row.unclear[key]!r}" for key in cells]
     if column == "serviced":
-        for line in audit.book.rows("servicing"):
-            if line.get("service") == _EXTINGUISHERS_SERVICED:
-                days.append(line.get("done"))
-                if "done" in line.unclear:
-                    doubts.append(f"{audit.where('servicing', line, 'done')} shows {line.unclear['done']!r}")
+        for line in _extinguishers_serviced(audit):
+            days.append(line.get("done"))
+            if "done" in line.unclear:
+                doubts.append(f"{audit.where('servicing', line, 'done')} shows {line.unclear['done']!r}")
     past = [day for day in days if day is not None and day <= audit.on]
     day = max((_until(rule, done) for done in past), default=None)
     made = row.get("made")
@@ -204,6 +225,14 @@ def _one_tested(audit: Audit, rule: Rule, row: Row, name: str, code: str, column
         if not past and day < audit.on:
             day = None  # old enough to have been tested, and no test on record: nobody knows
     return _by_day(audit, verdict, day, doubts)
+
+
+def _extinguishers_serviced(audit: Audit) -> list[Row]:
+    """The lines of the Servicing sheet that speak for every extinguisher on board."""
+    return audit.once(
+        "extinguishers_serviced",
+        lambda: [row for row in audit.book.rows("servicing") if row.get("service") == _EXTINGUISHERS_SERVICED],
+    )
 
 
 def _by_day(audit: Audit, verdict: Verdict, day: date | None, doubts: list[str]) -> Verdict:
@@ -385,7 +414,7 @@ def _counted(audit: Audit, rule: Rule, rules: dict[str, ShipRule]) -> Verdict:
     """Compare what the Fire sheet holds of a rule's kind with what is asked."""
     kinds = _COUNTED_KINDS.get(rule.key, (rule.item,))
     count = _count(audit, *kinds)
-    rows = [row for row in audit.book.rows("fire") if row.get("kind") in kinds]
+    rows = _of_kinds(audit, kinds)
     asked, most, said = _asked(audit, rule, rules)
     verdict = Verdict(rule, SHIP, "passed", "counted", row=next(iter([*count.rows, *rows]), None), said=said)
     if asked is None or most is None:

@@ -122,6 +122,7 @@ def checked(audit: Audit) -> list[Checked]:
 
 
 def _evaluate(audit: Audit) -> Iterator[Checked]:
+    facts = {id(craft): _facts(craft) for craft in audit.crafts}
     for held in audit.rules_for_ship("fitting"):
         rule = held.rule
         kinds = catalogue.fittings()[rule.item].kinds
@@ -134,7 +135,7 @@ def _evaluate(audit: Audit) -> Iterator[Checked]:
             if held.state:
                 yield Checked(rule, name, craft, held.state, held.why)
                 continue
-            applies, fact = rule.condition.holds(_facts(craft) if craft else audit.ship_facts)
+            applies, fact = rule.condition.holds(facts[id(craft)] if craft else audit.ship_facts)
             if applies is False:
                 yield Checked(rule, name, craft, "not_applicable", fact)
             elif craft is not None and not craft.clear:
@@ -157,7 +158,10 @@ def _facts(craft: Craft) -> dict[str, str | None]:
 
 
 def _one(audit: Audit, rule: Rule, craft: Craft | None, name: str) -> Checked:
-    touching = [(defect, defect.touches(craft)) for defect in open_defects(audit) if _about(defect, rule.item)]
+    defects = open_defects(audit)
+    if not defects:
+        return _looked_at(audit, rule, craft, name)
+    touching = [(defect, defect.touches(craft)) for defect in defects if _about(defect, rule.item)]
     sure = tuple(defect for defect, touches in touching if touches and not defect.doubt)
     if sure:
         return Checked(rule, name, craft, "finding", defects=sure)

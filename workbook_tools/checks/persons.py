@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import SHIP, Audit, Craft, ShipRule
+from workbook_tools.checks.alike import ShipRule
+from workbook_tools.checks.context import SHIP, Audit, Craft
 from workbook_tools.checks.places import crew_lines
 from workbook_tools.checks.registry import states
 from workbook_tools.core.crew import is_passenger
@@ -160,7 +161,7 @@ class Told:
     carried: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Outcome:
     """How one rule ended for a craft, a person or the ship, and the finding that tells of it, if any."""
 
@@ -264,14 +265,17 @@ def _name(rule: Rule) -> str:
 
 
 def _of_craft(audit: Audit) -> Iterator[Outcome]:
-    for key, rows in audit.rule_set.by_key().items():
+    recorded = any(entry.assigned or entry.doubtful for entry in boardings(audit))
+    for key, rows in audit.rule_set.by_evidence("crew"):
         judge = _CRAFT_RULES.get(_name(rows[0]))
-        if rows[0].evidence == "crew" and judge is not None:
+        if judge is not None:
             for boarding in boardings(audit):
-                yield _for_craft(audit, key, rows, boarding, judge)
+                yield _for_craft(audit, key, rows, boarding, judge, recorded)
 
 
-def _for_craft(audit: Audit, key: str, rows: list[Rule], boarding: Boarding, judge: CraftJudge) -> Outcome:
+def _for_craft(
+    audit: Audit, key: str, rows: list[Rule], boarding: Boarding, judge: CraftJudge, recorded: bool
+) -> Outcome:
     craft = boarding.craft
     if audit.outside:
         return Outcome(rows[0], craft.name, "not_applicable", audit.outside)
@@ -281,7 +285,7 @@ def _for_craft(audit: Audit, key: str, rows: list[Rule], boarding: Boarding, jud
     applies, fact = rule.condition.holds(craft.facts)
     if applies is False:
         return Outcome(rule, craft.name, "not_applicable", fact)
-    basis = _basis(audit, boarding, any(entry.assigned or entry.doubtful for entry in boardings(audit)))
+    basis = _basis(audit, boarding, recorded)
     if basis is not None:
         return Outcome(rule, craft.name, *basis)
     if not boarding.assigned:

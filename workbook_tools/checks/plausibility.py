@@ -65,9 +65,11 @@ def _appliances(audit: Audit) -> Iterable[list[Row]]:
     """The lines of single serial-numbered appliances on board, gathered by item and number."""
     found: dict[tuple[str, str], list[Row]] = {}
     for entry in audit.lots:
-        lot, key = entry.lot, serial_key(entry.row.get("batch"))
+        lot = entry.lot
         single = lot.quantity == 1 and lot.condition not in ("ashore", "awaiting landing")
-        if key and single and catalogue.items()[lot.item].serialised:
+        if not single or not catalogue.items()[lot.item].serialised:
+            continue
+        if key := serial_key(entry.row.get("batch")):
             found.setdefault((lot.item, key), []).append(entry.row)
     return found.values()
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 from workbook_tools.checks.context import Audit, Craft
 from workbook_tools.checks.service_duty import Duty, doubts_of, judged
 from workbook_tools.checks.service_holding import Holding, line_holding, raft_holding
 from workbook_tools.checks.service_lines import Lines, lines_for_craft, service_of
-from workbook_tools.rules import Rule
+from workbook_tools.rules import Rule, RuleSet
 
 
 def raft_service_rule(audit: Audit) -> Rule | None:
@@ -67,7 +68,7 @@ def deadlines(audit: Audit) -> list[Duty]:
 
 def _work_out(audit: Audit) -> list[Duty]:
     found = []
-    rules = [rule for rule in audit.rule_set.rules if rule.evidence in ("service", "contents")]
+    rules = _raft_rules(audit.rule_set)
     for craft in audit.crafts:
         subjects = craft.subjects()
         for rule in rules:
@@ -76,6 +77,11 @@ def _work_out(audit: Audit) -> list[Duty]:
                 duty.craft = craft
                 found.append(duty)
     return found
+
+
+@lru_cache(maxsize=16)
+def _raft_rules(rule_set: RuleSet) -> tuple[Rule, ...]:
+    return tuple(rule for rule in rule_set.rules if rule.evidence in ("service", "contents"))
 
 
 def _deadline(audit: Audit, craft: Craft, rule: Rule) -> Duty:

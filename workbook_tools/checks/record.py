@@ -243,7 +243,7 @@ _MAY_BE_OLD = ("keel_laid", "made", "issued")
 _YEAR_MEANS_NOTHING = ("anniversary",)
 _DATES = {
     entry.key: tuple(
-        column.key
+        (column.key, _OLDEST if column.key in _MAY_BE_OLD else _EARLIEST)
         for column in entry.columns
         if column.kind in ("date", "expiry", "made") and column.key not in _YEAR_MEANS_NOTHING
     )
@@ -268,9 +268,9 @@ def date_implausible(audit: Audit) -> Iterator[Finding]:
     latest = date(min(audit.on.year + _YEARS_AHEAD, 9999), 12, 31)
     for key, columns in _DATES.items():
         for row in audit.book.rows(key):
-            for column in columns:
-                day = row.get(column)
-                earliest = _OLDEST if column in _MAY_BE_OLD else _EARLIEST
+            values = row.values
+            for column, earliest in columns:
+                day = values.get(column)
                 if day is None or earliest <= day <= latest:
                     continue
                 heading = audit.book.tables[key].sheet.column(column).heading

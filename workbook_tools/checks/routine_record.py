@@ -65,6 +65,13 @@ def crafts_named(text: str, audit: Audit) -> tuple[str, ...] | None:
 
     Returns () for a text that names none, None for one that means the whole ship.
     """
+    known: dict[str, tuple[str, ...] | None] = audit.once("crafts_named", dict)
+    if text not in known:  # the same few words stand on hundreds of lines
+        known[text] = _crafts_named(text, audit)
+    return known[text]
+
+
+def _crafts_named(text: str, audit: Audit) -> tuple[str, ...] | None:
     by_name = audit.crafts_by_name
     if craft := by_name.get(catalogue.normalise(text)):
         return (craft.name,)
@@ -99,25 +106,25 @@ def _entry(audit: Audit, row: Row, known: frozenset[str]) -> Entry:
     text, present = row.get("subject"), row.get("present")
     crafts = crafts_named(text, audit) if text is not None else None
     near = close_crafts(text, audit.crafts_by_name) if text is not None and crafts == () else []
+    day, task = row.get("day"), row.get("task")
+    if "task" in row.unclear:
+        task = _likely_task(row.unclear["task"])
     return Entry(
-        row=row,
-        day=row.get("day"),
-        task=_task(row),
-        crafts=crafts,
-        near=tuple(craft.name for craft in near),
-        place=text is not None and crafts == () and catalogue.is_place(text),
-        result=row.get("result"),
-        attendance=parse_attendance(present, known) if present else None,
-        doubt="; ".join(_doubts(audit, row)),
+        row,
+        day,
+        task,
+        crafts,
+        tuple(craft.name for craft in near),
+        text is not None and crafts == () and catalogue.is_place(text),
+        row.get("result"),
+        parse_attendance(present, known) if present else None,
+        "; ".join(_doubts(audit, row)) if row.unclear or day is None or task is None else "",
     )
 
 
-def _task(row: Row) -> str | None:
-    """The task, or the one that a word nobody knows is most like; '' like none, None when not given."""
-    if "task" in row.unclear:
-        return sheet("routine").column("task").names.nearest(row.unclear["task"]) or ""
-    task: str | None = row.get("task")
-    return task
+def _likely_task(text: str) -> str:
+    """The task that a word nobody knows is most like; '' like none."""
+    return sheet("routine").column("task").names.nearest(text) or ""
 
 
 def _doubts(audit: Audit, row: Row) -> Iterator[str]:
@@ -152,30 +159,50 @@ def person_words(row: Row) -> str:
 
 def lines_of(audit: Audit, tasks: Sequence[str]) -> list[Entry]:
     """The lines that may be about one of these tasks; one without a task may be about any."""
+    by_task = audit.once("entries_by_task", lambda: _by_task(audit))
+    wanted = [by_task[task] for task in (*tasks, None) if task in by_task]
+    if len(wanted) <= 1:
+        return wanted[0] if wanted else []
     return [entry for entry in entries(audit) if entry.task in tasks or entry.task is None]
 
 
-def last_done(audit: Audit, tasks: Sequence[str], craft: Craft | None, whole: bool = False) -> Last:
+def _by_task(audit: Audit) -> dict[str | None, list[Entry]]:
+    found: dict[str | None, list[Entry]] = {}
+    for entry in entries(audit):
+        found.setdefault(entry.task, []).append(entry)
+    return found
+
+
+def last_done(audit: Audit, tasks: tuple[str, ...], craft: Craft | None, whole: bool = False) -> Last:
     """When one of the tasks was last carried out for a craft (None: the ship).
 
     whole: a line about one place or craft does not speak for the whole ship.
     """
+    known: dict[tuple[tuple[str, ...], str | None, bool], Last] = audit.once("last_done", dict)
+    key = tasks, craft.name if craft else None, whole
+    if key not in known:  # every fitting of a craft asks for the same inspection
+        known[key] = _last_done(audit, tasks, craft, whole)
+    return known[key]
+
+
+def _last_done(audit: Audit, tasks: tuple[str, ...], craft: Craft | None, whole: bool) -> Last:
     sure: Entry | None = None
     possible: date | None = None
-    doubt = ""
+    doubtful: Entry | None = None
     for entry in lines_of(audit, tasks):
         covers = _covers(entry, craft, whole)
-        if not entry.held or covers is False:
+        if covers is False or not entry.held:
             continue
         clear = covers is True and not entry.doubt and entry.day is not None
         if clear and (sure is None or (entry.day or date.min) > (sure.day or date.min)):
             sure = entry
         day = entry.day or date.max
         if possible is None or day > possible:
-            possible = day
-            unsure = f"{audit.where('routine', entry.row, 'subject')} does not say so for sure"
-            doubt = "" if clear else entry.doubt or unsure
-    return Last(sure, possible, doubt)
+            possible, doubtful = day, None if clear else entry
+    if doubtful is None:
+        return Last(sure, possible, "")
+    unsure = f"{audit.where('routine', doubtful.row, 'subject')} does not say so for sure"
+    return Last(sure, possible, doubtful.doubt or unsure)
 
 
 def _covers(entry: Entry, craft: Craft | None, whole: bool) -> bool | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from workbook_tools.checks.alike import CraftRule, craft_rule
 from workbook_tools.checks.context import SHIP, Audit, Craft
 from workbook_tools.checks.service_duty import Duty, doubts_of, judged
 from workbook_tools.checks.service_holding import line_holding, policy_of
@@ -14,6 +15,7 @@ from workbook_tools.core.servicing import months_after
 from workbook_tools.rules import Rule
 from workbook_tools.rules.loader import Policy
 
+_SERVICING = ("servicing",)
 _DISPOSABLE, _SERVICEABLE = "hydrostatic release fitted", "hydrostatic release serviced"
 _RELEASE_ITEM = "hydrostatic release unit"
 
@@ -25,34 +27,36 @@ def duties(audit: Audit) -> list[Duty]:
 
 def _work_out(audit: Audit) -> list[Duty]:
     found: list[Duty] = []
-    for key, rows in audit.rule_set.by_key().items():
-        if rows[0].evidence != "servicing":
-            continue
+    stands = [
+        (craft, {entry.key: entry for entry in audit.rules_for_craft(craft, _SERVICING, ("craft", *craft.subjects()))})
+        for craft in audit.crafts
+    ]
+    for key, rows in audit.rule_set.by_evidence("servicing"):
         if rows[0].subject in ("ship", "appliance"):
             found.extend(_of_ship(audit, key, rows))
         else:
-            crafts = [c for c in audit.crafts if rows[0].subject in ("craft", *c.subjects())]
-            found.extend(_of_craft(audit, craft, key, rows) for craft in crafts)
+            found.extend(_of_craft(audit, craft, entries[key]) for craft, entries in stands if key in entries)
     return found
 
 
-def _of_craft(audit: Audit, craft: Craft, key: str, rows: list[Rule]) -> Duty:
-    duty = _craft_duty(audit, craft, key, rows)
+def _of_craft(audit: Audit, craft: Craft, entry: CraftRule) -> Duty:
+    duty = _craft_duty(audit, craft, entry)
     duty.craft = craft
     return duty
 
 
-def _craft_duty(audit: Audit, craft: Craft, key: str, rows: list[Rule]) -> Duty:
-    if outside := audit.outside_of(rows[0]):
-        return Duty(rows[0], craft.name, "not_applicable", outside)
+def _craft_duty(audit: Audit, craft: Craft, entry: CraftRule) -> Duty:
+    first = entry.rows[0]
+    if outside := audit.outside_of(first):
+        return Duty(first, craft.name, "not_applicable", outside)
     if not craft.clear:
-        return Duty(rows[0], craft.name, "not_evaluated", "the craft's name is not clear")
-    rule, state, why = audit.rows_in_force(key, rows, craft.persons)
-    if rule is None:
-        return Duty(rows[0], craft.name, state, why)
-    applies, fact = rule.condition.holds(craft.facts)
-    if applies is False:
-        return Duty(rule, craft.name, "not_applicable", fact)
+        return Duty(first, craft.name, "not_evaluated", "the craft's name is not clear")
+    if entry.is_open:
+        in_force = audit.rows_in_force(entry.key, entry.rows, craft.persons)
+        entry = craft_rule(audit.rule_set, entry.rows, *in_force, craft.facts)
+    rule, fact = entry.rule, entry.doubt or ""
+    if rule is None or entry.state:
+        return Duty(rule or first, craft.name, entry.state, entry.why)
     if rule.item in (_DISPOSABLE, _SERVICEABLE):
         shown = _release_shown_otherwise(audit, craft, rule)
         if shown:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 
 from workbook_tools.checks.context import Audit, Craft
 from workbook_tools.core.interval import Interval
@@ -26,7 +26,7 @@ NO_LETTER = "puts it off, and no line of the Servicing sheet has the reference o
 SAME_MONTH_SOURCE = "Norwegian directive SM 4-2015"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Holding:
     """How long one recorded service holds.
 
@@ -58,6 +58,7 @@ def _policies_by_rule() -> dict[tuple[str, str], Policy]:
     return found
 
 
+@lru_cache(maxsize=1_000)
 def interval_of(rule: Rule) -> Interval:
     """The interval that a rule's quantity and unit give."""
     return Interval(days=int(rule.fixed)) if rule.unit == "days" else Interval(months=int(rule.fixed))
@@ -80,9 +81,10 @@ def _hands(audit: Audit, rule: Rule, row: Row, done: date) -> str:
 
 def reach(audit: Audit, rule: Rule, done: date, makers: Interval | None) -> tuple[date, date, str, str]:
     """(due, maybe, reading, doubt) of a service done on a day, grants apart."""
-    interval = shorter(interval_of(rule), makers, done)
+    asked = interval_of(rule)
+    interval = shorter(asked, makers, done)
     strict = holds_until(done, interval)
-    if interval != interval_of(rule):
+    if interval != asked:
         return strict, strict, "", ""
     if window := policy_of("window", rule):
         return _in_window(audit, rule, done, int(window.value), window.reference)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import date
+from functools import lru_cache
 
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit, Craft, close_crafts
 from workbook_tools.columns import sheet
 from workbook_tools.reading import Row
-from workbook_tools.rules import Rule
+from workbook_tools.rules import Rule, RuleSet
 
 
 @dataclass(slots=True)
@@ -63,16 +65,16 @@ def lines_for_ship(audit: Audit, service: str) -> dict[str, Lines]:
     found: dict[str, Lines] = {}
     names: dict[str, str] = {}
     unclear = []
-    for row in audit.book.rows("servicing"):
+    for row, folded in _lines_of_service(audit, service):
         text = row.get("appliance") or ""
         if row.get("service") == service:
-            name = names.setdefault(catalogue.normalise(text or service), text or service)
+            name = names.setdefault(folded or catalogue.normalise(service), text or service)
             lines = found.setdefault(name, Lines())
             if "done" in row.unclear:
                 lines.doubtful.append((row, "done"))
             else:
                 lines.clear.append(row)
-        elif "service" in row.unclear and catalogue.normalise(text) not in audit.crafts_by_name:
+        elif folded not in audit.crafts_by_name:
             unclear.append((row, "service"))
     for lines in found.values():
         lines.doubtful.extend(unclear)
@@ -81,20 +83,28 @@ def lines_for_ship(audit: Audit, service: str) -> dict[str, Lines]:
 
 def rule_of_line(audit: Audit, row: Row) -> Rule | None:
     """The rule in force that a line's service answers to, as it applies to its craft or to the ship."""
+    known: dict[int, Rule | None] = audit.once("rules_of_lines", dict)
+    if id(row) not in known:  # several checks ask it of every line
+        known[id(row)] = _rule_of_line(audit, row)
+    return known[id(row)]
+
+
+def _rule_of_line(audit: Audit, row: Row) -> Rule | None:
     named = row.get("service")
     if named is None or audit.outside:
         return None
     craft = audit.crafts_by_name.get(catalogue.normalise(row.get("appliance") or ""))
     facts = craft.facts if craft else audit.ship_facts
-    rules = audit.once("rules_by_service", lambda: _rules_by_service(audit)).get(named, ())
+    rules = _rules_by_service(audit.rule_set, audit.on).get(named, ())
     return next((rule for rule in rules if rule.condition.holds(facts)[0] is not False), None)
 
 
-def _rules_by_service(audit: Audit) -> dict[str, list[Rule]]:
+@lru_cache(maxsize=256)
+def _rules_by_service(rule_set: RuleSet, on: date) -> dict[str, list[Rule]]:
     """The rules in force for each service, in the order of the tables: many lines ask for the few of their own."""
     found: dict[str, list[Rule]] = {}
-    for rule in audit.rule_set.rules:
-        if rule.evidence in ("servicing", "service") and rule.in_force(audit.on):
+    for rule in rule_set.rules:
+        if rule.evidence in ("servicing", "service") and rule.in_force(on):
             service = service_of(rule)
             if service is not None:
                 found.setdefault(service, []).append(rule)
@@ -108,9 +118,14 @@ def service_of(rule: Rule) -> str | None:
 
 def craft_services(audit: Audit) -> dict[str, tuple[str, ...]]:
     """The services that belong to craft, with the families of craft that have them."""
+    return _craft_services(audit.rule_set)
+
+
+@lru_cache(maxsize=16)
+def _craft_services(rule_set: RuleSet) -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     kinds = catalogue.craft_kinds()
-    for rule in audit.rule_set.rules:
+    for rule in rule_set.rules:
         if rule.evidence not in ("servicing", "service") or rule.subject in ("ship", "appliance"):
             continue
         service = service_of(rule)
@@ -125,7 +140,12 @@ def craft_services(audit: Audit) -> dict[str, tuple[str, ...]]:
 
 def kinds_of_service(audit: Audit, service: str) -> tuple[str, ...]:
     """The kinds of craft that a rule of this service names; a raft alone when it names none."""
-    for rule in audit.rule_set.rules:
+    return _kinds_of_service(audit.rule_set, service)
+
+
+@lru_cache(maxsize=1_000)
+def _kinds_of_service(rule_set: RuleSet, service: str) -> tuple[str, ...]:
+    for rule in rule_set.rules:
         if rule.evidence == "servicing" and rule.item == service:
             return next((values for fact, values in rule.condition.clauses if fact == "kind"), ("liferaft",))
     return ("liferaft",)

@@ -91,7 +91,8 @@ def service_of_unknown_craft(audit: Audit) -> Iterator[Finding]:
 def next_due_differs(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every 'next due' that no reading of the interval gives."""
     for row in audit.book.rows("servicing"):
-        written, rule = row.get("next_due"), rule_of_line(audit, row)
+        written = row.get("next_due")
+        rule = rule_of_line(audit, row) if written is not None else None
         if written is None or rule is None or {"interval", "granted_until"} & row.unclear.keys():
             continue
         holding = line_holding(audit, rule, row)
@@ -130,7 +131,8 @@ def next_due_differs(audit: Audit) -> Iterator[Finding]:
 def grant_without_reference(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every grant without a reference that would move a deadline."""
     for row in audit.book.rows("servicing"):
-        granted, rule = row.get("granted_until"), rule_of_line(audit, row)
+        granted = row.get("granted_until")
+        rule = rule_of_line(audit, row) if granted is not None else None
         if granted is None or rule is None or row.get("grant_reference") is not None:
             continue
         holding = line_holding(audit, rule, row)
@@ -185,7 +187,8 @@ def grant_too_long(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every grant beyond what the paragraph allows."""
     remedy = "read the letter again; what goes beyond the paragraph is an exemption: enter it on the Exemptions sheet"
     for row in audit.book.rows("servicing"):
-        granted, done, rule = row.get("granted_until"), row.get("done"), rule_of_line(audit, row)
+        granted, done = row.get("granted_until"), row.get("done")
+        rule = rule_of_line(audit, row) if granted is not None else None
         if granted is None or done is None or rule is None:
             continue
         said = _too_long(rule, done, granted)
@@ -235,7 +238,8 @@ def _too_long(rule: Rule, done: date, granted: date) -> str:
 def interval_longer_than_rule(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every maker's interval that is longer than the rule's."""
     for row in audit.book.rows("servicing"):
-        makers, rule = row.get("interval"), rule_of_line(audit, row)
+        makers = row.get("interval")
+        rule = rule_of_line(audit, row) if makers is not None else None
         if makers is None or rule is None:
             continue
         done = row.get("done") or audit.on

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from workbook_tools import catalogue
-from workbook_tools.checks.context import SHIP, Audit, Craft, LotRow, ShipRule
+from workbook_tools.checks.alike import ShipRule
+from workbook_tools.checks.context import SHIP, Audit, Craft, LotRow
 from workbook_tools.core import ship_level as core
 from workbook_tools.core import stock
 from workbook_tools.core.quantity import amount, required

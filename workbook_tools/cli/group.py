@@ -41,7 +41,6 @@ OTHER_WORDS = {
 }
 BOOK_ENDINGS = (".xlsx", ".xlsm", ".xlsb", ".xls", ".ods")
 TRACEBACK = "DAVITBOOK_TRACEBACK"
-OWN_FAULT = 70  # the status that the C library's sysexits.h gives to a fault of the program itself
 
 _BEGINNING = """\
 davitbook {version}: the ship's record of life-saving and fire-fighting appliances
@@ -52,8 +51,8 @@ Begin    davitbook new --ship "Name" --out book.xlsx    an empty record
 Check    davitbook check book.xlsx                      what is wrong, and where
          davitbook rules EQ01                           what a finding means
 Plan     davitbook order book.xlsx --until 2027-12-31   what to order, and when
-         davitbook servicing book.xlsx                  which service at which call
-Office   davitbook check returns --report fleet.html    a whole fleet on one page
+         davitbook servicing book.xlsx                  which service when
+Office   davitbook check returns --report fleet.html    the fleet on one page
 
 davitbook --help lists every command, davitbook doctor says what works here.
 """
@@ -100,19 +99,23 @@ class Davitbook(click.Group):
         except (click.ClickException, click.Abort, click.exceptions.Exit):
             raise
         except ModuleNotFoundError as error:
-            raise _Plain(_missing(error), WRONG_USAGE) from error
+            raise _NotInstalled(_missing(error)) from error
         except Exception as error:
             if os.environ.get(TRACEBACK) or (isinstance(error, OSError) and error.errno == errno.EPIPE):
                 raise
-            raise _Plain(_own_fault(error), OWN_FAULT) from error
+            raise _OwnFault(_own_fault(error)) from error
 
 
-class _Plain(click.ClickException):
-    """A message that ends the command with a status of its own."""
+class _NotInstalled(click.ClickException):
+    """Something that this command needs is missing."""
 
-    def __init__(self, message: str, status: int) -> None:
-        super().__init__(message)
-        self.exit_code = status
+    exit_code = WRONG_USAGE
+
+
+class _OwnFault(click.ClickException):
+    """A fault of the program itself; the status is the one that sysexits.h gives it."""
+
+    exit_code = 70
 
 
 def _missing(error: ModuleNotFoundError) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import click
@@ -61,6 +62,8 @@ def new(ship: str, out: Path, like: Path | None, lambda_names: bool, force: bool
         description = read_description(like) if like is not None else None
     except DescriptionError as error:
         raise click.UsageError(str(error)) from error
+    if sys.stderr.isatty():
+        click.echo("Working out every formula: this takes some seconds ...", err=True)
     more_names = None
     if lambda_names:
         from workbook_tools.addins.lambda_names import write_names

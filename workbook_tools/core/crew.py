@@ -4,6 +4,7 @@ import difflib
 import re
 from collections.abc import Iterable, Mapping
 from datetime import date
+from functools import lru_cache
 
 from workbook_tools.catalogue import normalise
 from workbook_tools.core.expiry import warning_ends
@@ -36,6 +37,7 @@ def _rank(text: str | None) -> str:
     return " ".join(word for word in normalise(text or "").split() if word not in _BESIDE)
 
 
+@lru_cache(maxsize=2_000)
 def is_deck_officer(rank: str | None) -> bool:
     """Whether a rank is surely one of the master and deck officers; False where it is not known or not given.
 
@@ -54,11 +56,13 @@ def is_no_deck_officer(rank: str | None) -> bool:
     return _rank(rank) in _OTHERS | _ABLE_SEAMEN
 
 
+@lru_cache(maxsize=2_000)
 def is_passenger(rank: str | None) -> bool:
     """Whether the word in the rank's place stands for somebody who is no seafarer."""
     return _rank(rank) in _PASSENGERS
 
 
+@lru_cache(maxsize=2_000)
 def certificate_word(text: str | None) -> str:
     """What a certificate cell says: 'held', 'none' (it says that there is none), or '' (it says nothing)."""
     folded = normalise(text or "")
@@ -109,13 +113,16 @@ def also_named(remarks: str | None, names: Iterable[str]) -> bool:
     >>> also_named("also communications and doors", ["communications"])
     True
     """
-    words = normalise(remarks or "").split()
+    if not remarks or "also" not in remarks.casefold():
+        return False
+    words = normalise(remarks).split()
     if "also" not in words:
         return False
     after = f" {' '.join(words[words.index('also') + 1 :])} "
     return any(f" {normalise(name)} " in after for name in names)
 
 
+@lru_cache(maxsize=5_000)
 def crew_number(text: str) -> str:
     """A crew number folded, so that 'No. 07' meets '7'."""
     folded = re.sub(r"^(crew )?(number|no|nr)\b", "", normalise(text)).strip()
@@ -158,5 +165,5 @@ _BLANKS = {"", "n a", "na", "none", "nil", "no", "unknown", "tbc", "tba", "not m
 
 def serial_key(text: str | None) -> str:
     """A serial number folded for comparing; '' where the cell holds none."""
-    folded = normalise(text or "")
+    folded = normalise(text) if text else ""
     return "" if folded in _BLANKS else re.sub(r"^(s n|serial no|serial|no) ", "", folded).replace(" ", "")

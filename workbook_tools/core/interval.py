@@ -42,7 +42,8 @@ def add_months(start: date, months: int) -> date:
     year, month = divmod(index, 12)
     if not 1 <= year <= 9999:
         raise OverflowError(f"{start} plus {months} months lies outside the calendar")
-    return date(year, month + 1, min(start.day, calendar.monthrange(year, month + 1)[1]))
+    day = start.day if start.day <= 28 else min(start.day, calendar.monthrange(year, month + 1)[1])
+    return date(year, month + 1, day)
 
 
 def next_due(last_done: date, interval: Interval) -> date:

@@ -18,7 +18,7 @@ def required(rule: Rule, persons: int | None, height_m: float | None = None) -> 
     None when the rule needs a figure that is not given.
     """
     amount = rule.fixed
-    if rule.needs_persons:
+    if rule.per_person or rule.percent or rule.threshold is not None:  # needs_persons, without a call
         if persons is None:
             return None
         amount += rule.per_person * persons + percent_of_persons(rule.percent, persons)

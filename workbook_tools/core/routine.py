@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import days_after, holds_until
@@ -23,6 +24,7 @@ _RANGE = re.compile(r"(\d{1,4})\s*(?:-|to)\s*(\d{1,4})")
 _NUMBER = re.compile(r"[a-z]{0,3}-?\d{1,4}[a-z]?")
 
 
+@lru_cache(maxsize=5_000)
 def number_key(text: str) -> str:
     """A crew number as it is compared: '07' is '7', 'E3' is 'e3'."""
     folded = re.sub(r"\s+", "", text.casefold())
@@ -52,7 +54,8 @@ class Attendance:
         return not self.everyone and len(self.numbers) == 1 and all(number.isdigit() for number in self.numbers)
 
 
-def parse_attendance(text: str, known: AbstractSet[str] = frozenset()) -> Attendance | None:
+@lru_cache(maxsize=5_000)
+def parse_attendance(text: str, known: frozenset[str] = frozenset()) -> Attendance | None:
     """Read 'all', '1-8, 12', 'all except 4, 7'; None where the text says anything else.
 
     known: crew numbers (as number_key gives them) that are no plain numbers, such as 'c/o'.

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 
 PASSED = "passed"
 FINDING = "finding"
@@ -63,6 +64,7 @@ def lighted_at_best(buoys: float, lights: float, dead: float) -> float:
     return lighted(buoys, lights, dead) if dead or buoys == lights else buoys + lights
 
 
+@lru_cache(maxsize=2_000)
 def size_name(text: str) -> str:
     """The size a text means: S, M, L, XL, XXL, universal, or the text itself in small letters.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import glob
 import os
 from collections.abc import Iterator, Sequence
@@ -40,8 +41,18 @@ def _under(text: str) -> list[Path]:
         return [path]
     inside = sorted(Path(match) for match in glob.glob(text, recursive=True) if Path(match).is_file())
     if not inside:
-        raise NoBooks(f"there is no file or folder {text}")
+        raise NoBooks(f"there is no file or folder {text}{_nearest(path)}")
     return inside
+
+
+def _nearest(path: Path) -> str:
+    """What lies beside under a name much like it, as a question; '' where nothing does."""
+    try:
+        names = [name for name in os.listdir(path.parent) if name.lower().endswith(EXTENSIONS)]
+    except OSError:
+        return ""
+    close = difflib.get_close_matches(path.name, names, n=1, cutoff=0.6)
+    return f"; did you mean {path.parent / close[0]}?" if close else ""
 
 
 def _below(folder: Path) -> Iterator[Path]:

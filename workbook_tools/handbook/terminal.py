@@ -39,6 +39,8 @@ def explain(what: str | None, further: Mapping[str, Code] = _NO_CODES) -> str | 
         return _wrapped(codes[what.upper()].text())
     if what.lower() in _LISTS:
         return _LISTS[what.lower()]()
+    if _is_sheet(what):
+        return _sheet(what)
     entries = words.entries()
     found = [entry for key, entry in entries.items() if what in (key, entry.subject)]
     if found:
@@ -156,6 +158,13 @@ def _sheets() -> str:
     from workbook_tools.columns import SHEETS
 
     return _wrapped("\n".join(f"{sheet.name}: {sheet.help}" for sheet in SHEETS))
+
+
+def _is_sheet(what: str) -> bool:
+    """Whether a word is a sheet's name as it is written: Crew is the sheet, crew the beginning of rules."""
+    from workbook_tools.columns import SHEETS
+
+    return any(what == sheet.name for sheet in SHEETS)
 
 
 def _sheet(what: str) -> str | None:

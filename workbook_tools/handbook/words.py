@@ -74,7 +74,6 @@ def quantity_words(rule: Rule) -> str:
     return f"{'at most ' if rule.at_most else ''}{text}"
 
 
-
 def days_words(first: date | None, last: date | None) -> str:
     """A period of days: 'from 1998-07-01 until 2013-12-31'; empty where it is open at both ends."""
     parts = [f"from {first}" if first else "", f"until {last}" if last else ""]

@@ -6,6 +6,7 @@ from typing import Any
 from workbook_tools.columns import Sheet
 from workbook_tools.findings import Finding
 from workbook_tools.reading.address import address
+from workbook_tools.reading.own_sheets import OwnSheets
 
 
 @dataclass(slots=True)
@@ -53,6 +54,7 @@ class Book:
     sheets_not_read: list[str] = field(default_factory=list)
     month_only: int = 0
     month_first_day: bool = False
+    own: OwnSheets | None = None  # what a living workbook shows in the sheets that it calculates itself
 
     def rows(self, key: str) -> list[Row]:
         """Rows of a sheet; none when the book has no such sheet."""

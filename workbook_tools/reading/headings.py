@@ -32,17 +32,37 @@ def heading_before_bracket(cell: Any, sheet: Sheet) -> Column | None:
 def find_header(sheet: Sheet, grid: Grid) -> tuple[int, dict[str, int], list[tuple[int, Column]]] | None:
     """Row and columns of the heading line that names most columns, and headings that stand twice."""
     best: tuple[int, dict[str, int], list[tuple[int, Column]]] | None = None
+    most = 1  # two columns at least must be named
     for number, line in enumerate(grid[:HEADER_ROWS]):
-        if sum(1 for cell in line if isinstance(cell, str) and cell) < 2:
-            continue  # two columns at least must be named
+        if len(line) - line.count("") <= most or sum(1 for cell in line if isinstance(cell, str) and cell) <= most:
+            continue  # it cannot name more
         columns, twice = columns_of(line, sheet)
-        if len(columns) >= 2 and (best is None or len(columns) > len(best[1])):
-            best = (number, columns, twice)
+        if len(columns) > most:
+            best, most = (number, columns, twice), len(columns)
     return best
+
+
+# Lines of headings met before, by the sheet's identity, which is kept: most ships head their columns alike.
+_MOST_REMEMBERED = 500
+_Named = tuple[dict[str, int], list[tuple[int, Column]]]
+_remembered: dict[tuple[int, tuple[str, ...]], tuple[Sheet, _Named]] = {}
 
 
 def columns_of(line: list[Any], sheet: Sheet) -> tuple[dict[str, int], list[tuple[int, Column]]]:
     """Column keys and indexes that a line of headings gives, and the headings that stand twice. Exact ones go first."""
+    if not {str}.issuperset(map(type, line)) or sum(map(len, line)) > 2_000:
+        return _columns_of(line, sheet)
+    key = (id(sheet), tuple(line))
+    met = _remembered.get(key)
+    if met is None:
+        if len(_remembered) >= _MOST_REMEMBERED:
+            _remembered.clear()
+        met = _remembered[key] = (sheet, _columns_of(line, sheet))
+    columns, twice = met[1]
+    return dict(columns), list(twice)
+
+
+def _columns_of(line: list[Any], sheet: Sheet) -> _Named:
     columns: dict[str, int] = {}
     twice: list[tuple[int, Column]] = []
     for index, cell in enumerate(line):

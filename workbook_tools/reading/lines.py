@@ -17,6 +17,11 @@ _TOTAL = re.compile(
 )
 
 
+# First words, normalised, of every text that is a word for nothing and begins with a letter; beginnings of every total's.
+NIL_BEGINNINGS = frozenset({"nil", "none", "n", "na", "not", "nothing", "no"})
+TOTAL_BEGINNINGS = ("total", "grand", "sub", "sum")
+
+
 def is_blank(cell: Any) -> bool:
     """Whether a cell holds nothing but spaces."""
     return cell is None or (isinstance(cell, str) and not cell.strip())
@@ -34,8 +39,18 @@ def is_no_line(sheet: Sheet, cells: Sequence[Any], filled: Filled) -> bool:
     return _is_total(next((cell for cell in cells if not is_blank(cell)), None), filled[0])
 
 
+def looks_like_none(sheet: Sheet, column: Column, text: str) -> bool:
+    """Whether a text alone could make its line none: a word for nothing, the column's heading, or a total."""
+    return is_nil(text) or heading(text, sheet) is column or looks_like_total(text)
+
+
+def looks_like_total(text: str) -> bool:
+    """Whether a text reads like the heading of a total."""
+    return len(text) <= 200 and _TOTAL.fullmatch(text.strip()) is not None
+
+
 def _is_total(first: Any, known: tuple[Column, Any, str | None]) -> bool:
-    if not isinstance(first, str) or len(first) > 200 or not _TOTAL.fullmatch(first.strip()):
+    if not isinstance(first, str) or not looks_like_total(first):
         return False
     column, cell, _ = known
     return not (cell == first and _is_known(column, first))  # 'total number of persons' is a line of Form E

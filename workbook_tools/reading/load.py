@@ -14,8 +14,10 @@ from typing import IO, Any
 from xml.etree import ElementTree
 
 from workbook_tools.columns import calculated
+from workbook_tools.reading.book_zip import BookZip
 from workbook_tools.reading.limits import MOST_FILE_BYTES, MOST_MERGED, UnreadableBook
 from workbook_tools.reading.opendocument import scan_opendocument
+from workbook_tools.reading.own_sheets import OwnSheets, find_own, not_looked_at, read_own
 from workbook_tools.reading.sheet_scan import NO_RESULT, scan_sheet
 from workbook_tools.reading.zipped import check_directory, check_sizes, sheet_parts, unpacked
 
@@ -39,6 +41,7 @@ class RawBook:
     dotted: dict[str, list[tuple[int, int]]] = field(default_factory=dict)  # sheet -> cells that Excel cannot work out
     merged: dict[str, list[tuple[tuple[int, int], tuple[int, int]]]] = field(default_factory=dict)  # first, last cell
     skipped: tuple[str, ...] = ()  # sheets that are there and were not read
+    own: OwnSheets | None = None  # what a living workbook shows in the sheets that it calculates itself
 
 
 @dataclass(slots=True)
@@ -50,6 +53,7 @@ class _Look:
     skipped: frozenset[str] = frozenset()
     errors: dict[str, dict[tuple[int, int], str]] = field(default_factory=dict)
     dotted: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
+    own: OwnSheets | None = None
 
 
 def load(path: Path, skip: Collection[str] | None = None, apart: bool = True) -> RawBook:
@@ -96,7 +100,7 @@ def _skipped(names: Collection[str], skip: Collection[str] | None) -> frozenset[
 def _look_into_zip(path: Path, skip: Collection[str] | None) -> _Look:
     """Look into a zipped book: .xlsx and .xlsm, .ods; the cells of .xlsb cannot be looked at."""
     try:
-        with zipfile.ZipFile(path) as archive:
+        with BookZip(path) as archive:
             check_directory(archive)
             names = set(archive.namelist())
             if "mimetype" in names and b"opendocument" in archive.read("mimetype"):
@@ -118,18 +122,24 @@ def _look_into_zip(path: Path, skip: Collection[str] | None) -> _Look:
 
 def _look_at_sheets(archive: zipfile.ZipFile, names: set[str], skip: Collection[str] | None) -> _Look:
     parts = dict(sheet_parts(archive))
-    look = _Look(skipped=_skipped(parts, skip))
+    own = find_own(archive, parts) if skip is None else None
+    look = _Look(skipped=own.calculated(parts) if own else _skipped(parts, skip), own=own)
     for sheet, part in parts.items():
         if part not in names:
             raise UnreadableBook(f"damaged: sheet {sheet!r} is missing from the file; copy it again from its source")
         if sheet in look.skipped:
             continue
-        scan = scan_sheet(unpacked(archive, part), sheet)
+        data = unpacked(archive, part)
+        scan = scan_sheet(data, sheet)
+        if own is not None:
+            own.look_for_hidden_rows(archive, sheet, part, data)
         if scan.errors:
             look.errors[sheet] = scan.errors
         if scan.dotted:
             look.dotted[sheet] = scan.dotted
     check_sizes(archive, {part for sheet, part in parts.items() if sheet not in look.skipped})
+    if own is not None:
+        read_own(archive, parts, own)
     return look
 
 
@@ -210,4 +220,5 @@ def _read_cells(path: Path, look: _Look, skip: Collection[str] | None) -> RawBoo
             raise
         raise UnreadableBook("damaged: the reader gave up; copy it again from its source") from error
     errors = {sheet: cells for sheet, cells in look.errors.items() if sheet not in skipped}
-    return RawBook(str(path), sheets, hidden, errors, look.dotted, merged, tuple(sorted(skipped)))
+    own = look.own if look.inside and look.own else not_looked_at(path.suffix) if calculated(skipped) else None
+    return RawBook(str(path), sheets, hidden, errors, look.dotted, merged, tuple(sorted(skipped)), own)

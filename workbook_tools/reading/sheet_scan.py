@@ -31,25 +31,36 @@ def scan_sheet(data: bytes, sheet: str) -> Scan:
 
 
 _PLAIN = re.compile(rb'<c r="([A-Z]{1,3}[0-9]{1,7})"')
+# A cell with another address than one of a sheet so small that it is read whatever stands in it: up to GZ9999, Z99999.
+_NOT_NEAR = re.compile(rb'<c(?! r="(?:[A-G]?[A-Z][0-9]{1,4}|[A-Z][0-9]{5})")')
 _WITH_RESULT = re.compile(rb"<f(?:>[^<]*</f>| [^>]*(?:/>|(?<!/)>[^<]*</f>))<v>[^<]")
-_CLOSER_LOOK = (b'"e"', b"'e'", b"LSA.", b"FFA.", b":c", b":f", b"<!--", b"<![CDATA[")
+# Each sign of what needs a closer look, with the byte of it that most sheets have not: a search for one byte takes no time.
+_CLOSER_LOOK = (
+    *((b"e", b'"e"'), (b"'", b"'e'"), (b"!", b"<!--"), (b"!", b"<![CDATA["), (b":", b":c"), (b":", b":f")),
+    *((b".", b"LSA."), (b".", b"FFA.")),
+)
 _TO_LETTERS = bytes.maketrans(b"0123456789", b" " * 10)
 _TO_DIGITS = bytes.maketrans(bytes(range(65, 91)), b" " * 26)
+_BEGIN, _END = b"<sheetData", b"</sheetData>"
 
 
 def _is_plain(data: bytes) -> bool:
     """Whether every cell has an address as the programs write it, near enough, and none needs a closer look."""
-    begin, end = data.find(b"<sheetData"), data.rfind(b"</sheetData>")
-    if begin < 0 or end < begin or data.count(b"<sheetData") != 1:
+    begin, end = data.find(_BEGIN), data.rfind(_END)
+    if begin < 0 or end < begin or b"sheetData" in data[:begin] or b"sheetData" in data[end + len(_END) :]:
         return False
-    cells = data[begin:end]
-    if any(sign in cells for sign in _CLOSER_LOOK):
+    cells = data[begin + len(_BEGIN) : end]
+    if any(byte in cells and sign in cells for byte, sign in _CLOSER_LOOK):
         return False
+    formulas = cells.count(b"<f") if b"f" in cells else 0
+    if formulas and formulas != len(_WITH_RESULT.findall(cells)):
+        return False
+    return _NOT_NEAR.search(cells) is None or _are_near(cells)
+
+
+def _are_near(cells: bytes) -> bool:
     addresses = _PLAIN.findall(cells)
     if len(addresses) != cells.count(b"<c"):
-        return False
-    formulas = cells.count(b"<f")
-    if formulas and formulas != len(_WITH_RESULT.findall(cells)):
         return False
     together = b" ".join(addresses)
     rows = set(together.translate(_TO_DIGITS).split())

@@ -2,7 +2,7 @@
 
 import difflib
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import islice
 
@@ -14,6 +14,7 @@ from workbook_tools.reading.form import find_labels
 from workbook_tools.reading.headings import find_header
 from workbook_tools.reading.lines import Filled, is_blank, is_no_line
 from workbook_tools.reading.load import Grid, RawBook
+from workbook_tools.reading.own_names import renamed_by_title
 from workbook_tools.reading.subjects import record_finding
 
 # Sheets of the template that hold nothing to read.
@@ -48,8 +49,9 @@ class Choice:
 
 def choose(raw: RawBook, sheet: Sheet) -> Choice | None:
     """The sheet of the book that goes by one of a sheet's names, the best first; None when there is none."""
+    there = [(normalise(name), name) for name in raw.sheets]
     wanted = [normalise(name) for name in (sheet.name, *sheet.other_names)]
-    named = [name for wish in wanted for name in raw.sheets if normalise(name) == wish]
+    named = [name for wish in wanted for folded, name in there if folded == wish]
     if not named:
         return None
     if len(named) == 1 and (sheet.required or _deciding(sheet) is None):
@@ -58,6 +60,21 @@ def choose(raw: RawBook, sheet: Sheet) -> Choice | None:
     best = max(named, key=lambda name: worth[name])
     left_out = tuple((name, worth[name]) for name in worth if name != best)
     return Choice(best, worth[best] == _OF_ANOTHER, left_out)
+
+
+def find_renamed(raw: RawBook) -> dict[str, str]:
+    """Sheets of a living workbook that go by another name now, with the one they should have; also noted in its own."""
+    if raw.own is None:
+        return {}
+    others = {name: grid for name, grid in raw.sheets.items() if name not in raw.own.renamed}
+    raw.own.renamed |= renamed_by_title(others, {*raw.sheets, *raw.skipped, *raw.own.renamed.values()})
+    return raw.own.renamed
+
+
+def choose_renamed(sheet: Sheet, renamed: Mapping[str, str]) -> Choice | None:
+    """The sheet that was renamed, to be read in its place all the same."""
+    now = next((now for now, should in renamed.items() if should == sheet.name), None)
+    return None if now is None else Choice(now, False, ())
 
 
 def _worth(sheet: Sheet, grid: Grid) -> int:

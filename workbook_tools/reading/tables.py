@@ -15,8 +15,16 @@ from workbook_tools.reading.form import read_form
 from workbook_tools.reading.headings import HEADER_ROWS, find_header
 from workbook_tools.reading.lines import Filled, is_blank, is_no_line, without_notes
 from workbook_tools.reading.load import RawBook, UnreadableBook, load
+from workbook_tools.reading.plain_rows import Columns, PlainRows
 from workbook_tools.reading.rows import type_into
-from workbook_tools.reading.sheets import choose, report_choice, report_not_read, report_unread
+from workbook_tools.reading.sheets import (
+    choose,
+    choose_renamed,
+    find_renamed,
+    report_choice,
+    report_not_read,
+    report_unread,
+)
 from workbook_tools.reading.subjects import lot_name, record_finding, row_subject
 
 __all__ = ["HEADER_ROWS", "lot_name", "read_book", "read_raw", "record_finding", "row_subject"]
@@ -31,8 +39,11 @@ def read_raw(raw: RawBook, month_first_day: bool = False) -> Book:
     """Type the cells of an opened workbook. Raises UnreadableBook when a sheet or heading it needs is missing."""
     book = Book(raw.path, {}, month_first_day=month_first_day)
     handled: set[str] = set()
+    book.own = raw.own
+    renamed = find_renamed(raw)
+    handled |= renamed.keys()
     for sheet in SHEETS:
-        choice = choose(raw, sheet)
+        choice = choose(raw, sheet) or choose_renamed(sheet, renamed)
         if choice is None:
             if sheet.required:
                 seen = ", ".join(repr(other) for other in raw.sheets) or "none"
@@ -95,43 +106,68 @@ def _read_table(sheet: Sheet, raw: RawBook, name: str, book: Book) -> Table | No
         raise UnreadableBook(f"sheet {name!r}, row {number + 1}: no column headed {wanted}")
     table = Table(sheet, name, columns, [], number)
     _report_headings(table, grid[number], twice, book)
-    sizes = _size_heading(table, grid[number])
-    for line, filled in _filled_lines(table, raw):
-        row = Row(line, {})
-        for column, cell, error in sorted(filled, key=_naming_first):
-            if column is sizes and not error and is_wearer_size(cell) and row.get("wearer_size") is None:
-                column = sheet.column("wearer_size")
-            type_into(row, column, cell, error, table, book)
-        table.rows.append(row)
+    table.rows = _Lines(table, raw, book).rows()
     return table
+
+
+class _Lines:
+    """The lines below the headings of a table, to be typed."""
+
+    def __init__(self, table: Table, raw: RawBook, book: Book) -> None:
+        self.table, self.book = table, book
+        self.grid, self.errors = raw.sheets[table.name], raw.errors.get(table.name, {})
+        self.known = sorted(((index, table.sheet.column(key)) for key, index in table.columns.items()), key=lambda entry: entry[0])
+        self.carried = _carried_down(table, raw)
+        self.sizes = _size_heading(table, self.grid[table.header_row])
+
+    def rows(self) -> list[Row]:
+        """Type them: column by column where that can be, else line by line."""
+        ordered = sorted(self.known, key=lambda entry: _naming_order(entry[1]))
+        columns = Columns(self.table.sheet, ordered, self.book.month_first_day)
+        odd = {row for row, _ in self.errors} | set(self.carried)
+        plain = PlainRows(columns, self.grid, self.table.header_row, odd)
+        if plain.end_full():
+            return plain.rows(self._row_of, self._type_one)
+        numbers = range(self.table.header_row + 1, len(self.grid))
+        lines = [(number, filled) for number in numbers if (filled := self._filled(number))]
+        return [self._row(number, filled) for number, filled in without_notes(self.table.sheet, lines)]
+
+    def _row_of(self, number: int) -> Row | None:
+        """The typed row of a line; None where the line is none."""
+        filled = self._filled(number)
+        return self._row(number, filled) if filled else None
+
+    def _filled(self, number: int) -> Filled:
+        """The filled cells of a line under known headings; none where the line is none."""
+        line, errors = self.grid[number], self.errors
+        filled = [
+            (column, line[index], errors.get((number, index)))
+            for index, column in self.known
+            if index < len(line) and ((line[index] != "" and not is_blank(line[index])) or (number, index) in errors)
+        ]
+        if not filled or is_no_line(self.table.sheet, line, filled):
+            return []
+        here = {column.key for column, _, _ in filled}
+        return filled + [
+            (column, cell, None) for column, cell in self.carried.get(number, ()) if column.key not in here
+        ]
+
+    def _row(self, number: int, filled: Filled) -> Row:
+        row = Row(number, {})
+        for column, cell, error in sorted(filled, key=lambda entry: _naming_order(entry[0])):
+            self._type_one(row, column, cell, error)
+        return row
+
+    def _type_one(self, row: Row, column: Column, cell: Any, error: str | None = None) -> None:
+        if column is self.sizes and not error and is_wearer_size(cell) and row.get("wearer_size") is None:
+            column = self.table.sheet.column("wearer_size")
+        type_into(row, column, cell, error, self.table, self.book)
 
 
 def _size_heading(table: Table, line: list[Any]) -> Column | None:
     """The column of contents where it is headed 'Size': there a suit has its wearer's size."""
     index = table.columns.get("content")
     return table.sheet.column("content") if index is not None and normalise(as_text(line[index])) == "size" else None
-
-
-def _filled_lines(table: Table, raw: RawBook) -> list[tuple[int, Filled]]:
-    """The lines below the headings, each with its row and its filled cells under known headings."""
-    grid, errors = raw.sheets[table.name], raw.errors.get(table.name, {})
-    by_index = {index: table.sheet.column(key) for key, index in table.columns.items()}
-    known = sorted(by_index.items())
-    carried = _carried_down(table, raw)
-    lines: list[tuple[int, Filled]] = []
-    for number in range(table.header_row + 1, len(grid)):
-        line = grid[number]
-        filled = [
-            (column, line[index], errors.get((number, index)))
-            for index, column in known
-            if index < len(line) and ((line[index] != "" and not is_blank(line[index])) or (number, index) in errors)
-        ]
-        if filled and not is_no_line(table.sheet, line, filled):
-            if number in carried:
-                here = {column.key for column, _, _ in filled}
-                filled += [(column, cell, None) for column, cell in carried[number] if column.key not in here]
-            lines.append((number, filled))
-    return without_notes(table.sheet, lines)
 
 
 # Columns that say where the thing of a line is: a cell merged over several lines is the place of all of them.
@@ -152,12 +188,12 @@ def _carried_down(table: Table, raw: RawBook) -> dict[int, list[tuple[Column, An
     return carried
 
 
-def _naming_first(filled: tuple[Column, Any, str | None]) -> int:
+def _naming_order(column: Column) -> int:
     """What names a line is typed first, so that a finding on it has the same subject whatever the order of columns.
 
     A unit comes before the quantity: '90 L' in the quantity is compared with it.
     """
-    return _ORDER.get(filled[0].kind, len(_ORDER))
+    return _ORDER.get(column.kind, len(_ORDER))
 
 
 _ORDER = {"text": 0, "item": 0, "date": 1, "expiry": 1, "made": 1, "unit": 2}

@@ -97,9 +97,12 @@ _LISTS: dict[str, Callable[[], Mapping[str, object]]] = {
 _UNITLESS = ("% of persons",)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class RuleSet:
-    """Every rule of one set, with its substitutes and the gate of its chapter."""
+    """Every rule of one set, with its substitutes and the gate of its chapter.
+
+    Two sets are the same only where they are one object: what is worked out of a set is remembered under it.
+    """
 
     key: str
     name: str

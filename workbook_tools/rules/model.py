@@ -190,6 +190,10 @@ class Rule:
     note: str
     origin: str  # file:line
 
+    def __hash__(self) -> int:
+        """By the line it stands on: what is worked out of a rule is remembered under it, and asked often."""
+        return hash((self.key, self.origin))
+
     def in_force(self, on: date) -> bool:
         """Whether the row is in force on a day (the last day counts)."""
         return _within(on, self.in_force_from, self.in_force_until)

@@ -149,12 +149,16 @@ class Office:
                     cell.Value = value
 
     def put(self, number: int, sheet: str, corner: str, rows: Rows) -> None:
-        """Write rows of numbers, texts and null (a cell made empty) from a cell on, all at once."""
+        """Write rows of numbers, texts and '' (a cell made empty) from a cell on, all at once."""
         self._cells(number, sheet, corner, rows).setDataArray(tuple(map(tuple, rows)))
 
     def insert_rows(self, number: int, sheet: str, row: int, count: int) -> None:
         """Insert empty rows above a row, counted from 0."""
         self._sheet(number, sheet).Rows.insertByIndex(row, count)
+
+    def delete_rows(self, number: int, sheet: str, row: int, count: int) -> None:
+        """Delete rows from one on, counted from 0."""
+        self._sheet(number, sheet).Rows.removeByIndex(row, count)
 
     def formulas(self, number: int, sheet: str, corner: str, rows: Rows) -> None:
         """Write rows of formulas as the user types them; null leaves a cell alone."""

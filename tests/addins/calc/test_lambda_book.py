@@ -44,7 +44,15 @@ def book(tmp_path: Path) -> Path:
     """The book, as it is made."""
     path = tmp_path / "made" / "book.xlsx"
     path.parent.mkdir()
-    path.write_bytes(build("Orrin Vale", Description({}, CRAFT), ON, lambda_names.write_names))
+    path.write_bytes(
+        build(
+            "Orrin Vale",
+            Description({}, CRAFT),
+            ON,
+            lambda_names.write_names,
+            room={"craft": 4, "inventory": 60, "crew": 10},
+        )
+    )
     return path
 
 

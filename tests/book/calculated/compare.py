@@ -11,7 +11,7 @@ from workbook_tools.book.calculated.coverage import COLUMNS as COVERAGE
 from workbook_tools.book.calculated.dates import COLUMNS as DUE
 from workbook_tools.book.calculated.engine import serial
 from workbook_tools.book.calculated.required import COLUMNS
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.checks import Options
 from workbook_tools.checks.audit import audit_in_full
 from workbook_tools.checks.context import Audit
@@ -90,7 +90,7 @@ def coverage_differences(rows: Rows, on: date, value: Value, unread: Collection[
     shown: dict[str, Shown] = {}
     for row in range(FIRST_ROW, FIRST_ROW + 40):
         line = {column.key: value("Coverage", row, index) for index, column in enumerate(COVERAGE)}
-        if line["scenario"]:
+        if line["scenario"] and line["says"]:
             shown[fold(line["scenario"])] = line
     if not truth or unread:
         for name, line in shown.items():
@@ -130,9 +130,7 @@ def due_differences(rows: Rows, on: date, value: Value, unread: Collection[str])
             letters, number = entry.cell.rstrip("0123456789"), int(entry.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
             # here a table has its headings in the first row, in the workbook they stand in the third
             truth[(entry.sheet, f"{letters}{number + FIRST_ROW - 1}")] = (serial(entry.day), _WORDS[entry.status])
-    truth = {
-        place: entry for place, entry in truth.items() if not (place[0] == "Crew" and place[1].startswith(_REFRESHED))
-    }
+    truth = {place: entry for place, entry in truth.items() if not f"{place[0]} {place[1]}".startswith(_REFRESHED)}
     for place in sorted(truth.keys() | shown.keys()):
         # a raft's dates stand there whether a rule of the set asks for them or not
         if truth.get(place) != shown.get(place) and not (place[0] == "Craft" and (unread or place not in truth)):

@@ -14,7 +14,7 @@ import ironcalc
 
 from workbook_tools.book.calculated.engine import serial
 from workbook_tools.book.calculated.status import OTHER_DAY
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.columns import sheet
 from workbook_tools.reading import Book, RawBook, read_raw
 from workbook_tools.reading.address import column_letters
@@ -62,7 +62,7 @@ class Desk:
         elif isinstance(value, int | float):
             self.model.update_cell_with_number(index, row + 1, column + 1, float(value))
         else:
-            self.model.update_cell_with_text(index, row + 1, column + 1, value)
+            self.model.update_cell_with_text(index, row + 1, column + 1, str(value))
         self._filled.append((index, row + 1, column + 1))
 
     def fill(self, rows: Rows, on: date) -> None:
@@ -132,6 +132,10 @@ class CalcDesk:
         self.office.ask("put", self.number, name, f"{column_letters(column)}{row + 1}", [[_cell(on)]])
         self._read.clear()
 
+    def forget(self) -> None:
+        """Read every sheet anew."""
+        self._read.clear()
+
     def value(self, name: str, row: int, column: int) -> Any:
         """What a cell shows; rows and columns counted from 0. A sheet is read once and kept until the next filling."""
         if name not in self._read:
@@ -141,6 +145,6 @@ class CalcDesk:
 
 
 def _cell(value: Any) -> Any:
-    if value is None or value == "":
-        return None
+    if value is None:
+        return ""
     return float(serial(value)) if isinstance(value, date) else value

@@ -19,7 +19,8 @@ from workbook_tools.book.calculated import sheets
 from workbook_tools.book.calculated.engine import serial
 from workbook_tools.book.calculated.writer import CalculatedBook, Place, share_formulas
 from workbook_tools.book.formats import Formats
-from workbook_tools.book.inputs import FIRST_ROW, InputSheets
+from workbook_tools.book.inputs import InputSheets
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.printed import PRINTED, write_pages
 from workbook_tools.columns import SHEETS, sheet
 from workbook_tools.columns.calculated import CALCULATED_SHEETS, PAGES

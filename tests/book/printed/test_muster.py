@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from tests.book.printed.bench import Played, Rows
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.printed.muster import SHOWN
 from workbook_tools.columns.calculated import MUSTER
 

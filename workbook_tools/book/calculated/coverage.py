@@ -11,8 +11,8 @@ from workbook_tools.book.calculated.grid import Figured, resolve, write_grid
 from workbook_tools.book.calculated.rule_rows import rule_rows
 from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.formats import set_up_page
-from workbook_tools.book.inputs import FIRST_ROW, HEADING_ROW, HELP_ROW, TITLE_ROW
-from workbook_tools.columns.calculated import EVERYONE, LEFT_OUT, OPEN
+from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.columns.calculated import COVERAGE, EVERYONE, LEFT_OUT, OPEN
 from workbook_tools.findings import CAUTION
 from workbook_tools.rules.loader import rule_set_names
 
@@ -149,15 +149,12 @@ def scenario_rows() -> list[tuple[str]]:
 def write_coverage(calc: CalculatedBook, page: Any) -> None:
     """Write the sheet."""
     formats = calc.formats
-    page.write(TITLE_ROW, 0, "Coverage", formats.title)
-    page.write(
-        HELP_ROW,
-        0,
+    words = (
         "Who still has a place. A raft that is easily moved counts on both sides, a remote or extra craft never; what "
         "lies over the stern counts on neither side. Which loss is a rule for this ship, davitbook check says. "
-        + CAUTION,
-        formats.help,
+        + CAUTION
     )
+    calc.head(page, COVERAGE, words, len(COLUMNS) - _HIDDEN, 90, calc.room["craft"] + len(_FIXED))
     page.set_row(HEADING_ROW, 33)
     rows = len(_FIXED) + calc.room["craft"]
     write_grid(calc, page, "coverage", COLUMNS, FIRST_ROW, rows, heading_row=HEADING_ROW)

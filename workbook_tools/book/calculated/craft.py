@@ -9,7 +9,7 @@ from workbook_tools.book.calculated.grid import Figured, input_column, number_re
 from workbook_tools.book.calculated.lists import ALL_FACTS, CRAFT_FACTS, FIGURES, escaped, folded
 from workbook_tools.book.calculated.ship import choice
 from workbook_tools.book.calculated.writer import CalculatedBook, block
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.rules.loader import load_rule_set, rule_set_names
 
 _SHIP_WIDE = tuple(fact for fact in ALL_FACTS if fact not in ("kind", *CRAFT_FACTS))

@@ -6,7 +6,7 @@ from typing import Any
 
 from workbook_tools.book.calculated.grid import Figured, write_grid
 from workbook_tools.book.calculated.writer import CalculatedBook
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 
 COLUMNS = (
     Figured(

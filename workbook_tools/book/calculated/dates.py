@@ -10,7 +10,7 @@ from workbook_tools.book.calculated.grid import Figured, resolve, write_grid
 from workbook_tools.book.calculated.lots import NEVER, SPARE
 from workbook_tools.book.calculated.writer import CalculatedBook, block
 from workbook_tools.book.formats import set_up_page
-from workbook_tools.book.inputs import FIRST_ROW, HEADING_ROW, HELP_ROW, TITLE_ROW
+from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import DATES, DUE, DUE_SOON, IN_DATE, PAST
 from workbook_tools.findings import CAUTION
 
@@ -47,7 +47,7 @@ SOURCES = (
         f'IF(OR({_LOT.format("date")}={NEVER},N({_LOT.format("fit")})<>1,{_LOT.format("named")}=""),"",{_LOT.format("date")})',
         f'IF({_LOT.format("item")}=0,<item>&"",INDEX([lists.item_name],{_LOT.format("item")}))',
         '<place>&""',
-        f"IF({_LOT.format('item')}=0,{_SERVICING},INDEX([lists.item_lead],{_LOT.format('item')}))",
+        f"IF({_LOT.format('item')}=0,[lists.lead_other],INDEX([lists.item_lead],{_LOT.format('item')}))",
         "expires",
     ),
     Source(
@@ -187,16 +187,13 @@ def source_rows() -> Sequence[tuple[str, str]]:
 def write_due(calc: CalculatedBook, page: Any) -> None:
     """Write the sheet."""
     formats = calc.formats
-    page.write(TITLE_ROW, 0, "Due", formats.title)
-    page.write(
-        HELP_ROW,
-        0,
-        "Every date written in this book, the first to come first. What follows from the last service, drill or "
-        f"routine is counted by davitbook check. {CAUTION}",
-        formats.help,
-    )
-    page.set_row(HEADING_ROW, 20)
     rows = date_rows(calc.room)
+    words = (
+        "Every date written in this book, the first to come first. What follows from the last service, drill or "
+        f"routine is counted by davitbook check. {CAUTION}"
+    )
+    calc.head(page, DUE, words, len(COLUMNS) - 1, 120, rows)
+    page.set_row(HEADING_ROW, 20)
     write_grid(calc, page, "due", COLUMNS, FIRST_ROW, rows, heading_row=HEADING_ROW)
     page.set_column(len(COLUMNS) - 1, len(COLUMNS) - 1, 6, formats.plain, {"hidden": True})
     page.autofilter(HEADING_ROW, 0, FIRST_ROW + rows - 1, len(COLUMNS) - 2)

@@ -15,7 +15,7 @@ from functools import cache
 from typing import Any
 
 from workbook_tools.book.calculated.writer import CalculatedBook, block, cell, quoted
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.columns import sheet
 from workbook_tools.reading.address import column_letters
 

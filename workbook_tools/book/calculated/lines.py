@@ -15,7 +15,7 @@ from workbook_tools.book.calculated.lots import NEVER
 from workbook_tools.book.calculated.rule_rows import most_standings, rule_rows, standings
 from workbook_tools.book.calculated.substitutes import held
 from workbook_tools.book.calculated.writer import CalculatedBook
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.catalogue import items
 from workbook_tools.columns.calculated import BY_CERTIFICATE, ENOUGH, EXPIRED, LAPSES, OPEN, SEE_CHECK, SHORT
 from workbook_tools.rules import warning_days

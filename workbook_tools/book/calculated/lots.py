@@ -11,7 +11,7 @@ from typing import Any
 from workbook_tools.book.calculated.grid import Figured, number_read, write_grid
 from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.writer import CalculatedBook
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.catalogue import DIMENSIONS
 
 NEVER = 9_999_999  # the day of what has none

@@ -8,7 +8,8 @@ from workbook_tools.book.calculated.grid import Figured, write_grid
 from workbook_tools.book.calculated.lines import line_rows
 from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.formats import set_up_page
-from workbook_tools.book.inputs import FIRST_ROW, HEADING_ROW, HELP_ROW, TITLE_ROW
+from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.columns.calculated import REQUIRED
 from workbook_tools.findings import CAUTION
 
 
@@ -64,15 +65,10 @@ _HIDDEN = 3
 def write_required(calc: CalculatedBook, page: Any) -> None:
     """Write the sheet."""
     formats = calc.formats
-    page.write(TITLE_ROW, 0, "Required", formats.title)
-    page.write(
-        HELP_ROW,
-        0,
-        f"What each craft must carry and what the Inventory shows, in date on the day asked. {CAUTION}",
-        formats.help,
-    )
-    page.set_row(HEADING_ROW, 33)
     rows = line_rows(calc.room["craft"])
+    words = f"What each craft must carry and what the Inventory shows, in date on the day asked. {CAUTION}"
+    calc.head(page, REQUIRED, words, len(COLUMNS) - _HIDDEN, 200, rows)
+    page.set_row(HEADING_ROW, 33)
     write_grid(calc, page, "required", COLUMNS, FIRST_ROW, rows, heading_row=HEADING_ROW)
     visible = len(COLUMNS) - _HIDDEN
     for index in range(visible, len(COLUMNS)):

@@ -22,7 +22,8 @@ from workbook_tools.book.calculated.lists import (
 )
 from workbook_tools.book.calculated.writer import CalculatedBook, Value, block
 from workbook_tools.book.formats import set_up_page
-from workbook_tools.book.inputs import FIRST_ROW, HEADING_ROW, HELP_ROW, TITLE_ROW
+from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.columns.calculated import RULES
 from workbook_tools.findings import CAUTION
 from workbook_tools.rules.loader import load_rule_set, rule_set_names
 from workbook_tools.rules.model import FACT_WORDS, PRIORITIES, STATUS_WORDS, Condition, Rule, Substitute
@@ -114,14 +115,11 @@ _LOOKED_UP = (
 def write_rules(calc: CalculatedBook, page: Any) -> None:
     """Write the sheet and make its columns known as rules.key."""
     rows, formats = rule_rows(), calc.formats
-    page.write(TITLE_ROW, 0, "Rules", formats.title)
-    page.write(
-        HELP_ROW,
-        0,
+    words = (
         "What each rule asks, and where it stands. The larger of 'at least' and fixed + for each person + percent "
-        f"(rounded up) + more from so many persons on + for each metre of stowage height. {CAUTION}",
-        formats.help,
+        f"(rounded up) + more from so many persons on + for each metre of stowage height. {CAUTION}"
     )
+    calc.head(page, RULES, words, len(_READABLE), 330, FIRST_ROW + len(rows))
     page.set_row(HEADING_ROW, 48)
     headings = [*(column.heading for column in _READABLE), *_LOOKED_UP]
     for index, heading in enumerate(headings):

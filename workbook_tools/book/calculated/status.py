@@ -9,7 +9,7 @@ from workbook_tools.book.calculated.grid import resolve
 from workbook_tools.book.calculated.lots import SPARE
 from workbook_tools.book.calculated.writer import CalculatedBook, Place, cell
 from workbook_tools.book.formats import row_height, set_up_page
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.columns import sheet
 from workbook_tools.columns.calculated import LEFT_OUT, OPEN, SEE_CHECK, STATUS
 from workbook_tools.findings import CAUTION
@@ -92,8 +92,8 @@ def write_status(calc: CalculatedBook, page: Any) -> None:
     formats = calc.formats
     page.set_column(0, 0, 30)
     page.set_column(1, 1, 30)
-    page.set_column(2, 2, 18)
-    page.set_column(3, 3, 46)
+    page.set_column(2, 2, 22)
+    page.set_column(3, 3, 56)
     page.set_column(4, 4, 24)
     page.write(0, 0, "Status", formats.title)
     page.write(1, 0, "What this book shows for the day asked. Sheets to fill in follow to the right.", formats.help)

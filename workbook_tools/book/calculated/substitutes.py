@@ -7,7 +7,7 @@ from typing import Any
 from workbook_tools.book.calculated.grid import Figured, write_grid
 from workbook_tools.book.calculated.rule_rows import most_standings
 from workbook_tools.book.calculated.writer import CalculatedBook
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 
 
 def held(fact: str, values: str) -> str:

@@ -12,7 +12,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from workbook_tools.book.formats import Formats
+from workbook_tools.book.formats import Formats, row_height
+from workbook_tools.book.layout import FIRST_ROW, HELP_ROW, TITLE_ROW
 from workbook_tools.reading.address import column_letters
 
 Place = tuple[str, int, int]  # sheet, row and column counted from 0
@@ -56,6 +57,9 @@ def text(value: str) -> str:
     doubled = value.replace('"', '""')
     return f'"{doubled}"'
 
+
+# Lines of a calculated table that are printed at least, and beyond those that are filled.
+_LEAST_PRINTED, _SPARE_PRINTED = 100, 60
 
 _SHARED = re.compile(rb"<f>SHARED(\d+)</f>")
 _SHARED_FIRST = re.compile(rb"<f>SHARED(\d+):([A-Z]+\d+:[A-Z]+\d+):")
@@ -127,6 +131,29 @@ class CalculatedBook:
             if row == first:
                 text += f":{letters}{first + 1}:{letters}{last + 1}:{formula}"
             page.write_formula(row, column, text, cell_format, self.values.get(place, ""))
+
+    def head(self, page: Any, title: str, words: str, columns: int, characters: int, rows: int) -> None:
+        """Title and help above a table of so many columns and rows, and what of it is printed.
+
+        Lines whose formulas show nothing would print as empty pages: the print range ends some lines after those that
+        are filled when the book is made, and the title says so when more are filled later. characters: of the help
+        text on one line.
+        """
+        printed = min(rows, max(_LEAST_PRINTED, self._filled(title, rows) + _SPARE_PRINTED))
+        page.write(TITLE_ROW, 0, title, self.formats.title)
+        below = block(title, 0, FIRST_ROW + printed, FIRST_ROW + max(rows - 1, printed))
+        beyond = f'SUMPRODUCT(({below}<>"")*1)'
+        words_beyond = (
+            f'IF({beyond}=0,"","■ The print range ends after {printed} lines: "&{beyond}&" lines stand below it.")'
+        )
+        self.formula(page, TITLE_ROW, 2, words_beyond, self.formats.bold)
+        page.merge_range(HELP_ROW, 0, HELP_ROW, columns - 1, words, self.formats.help_wrapped)
+        page.set_row(HELP_ROW, row_height(words, characters))
+        page.print_area(0, 0, FIRST_ROW + printed - 1, columns - 1)
+
+    def _filled(self, name: str, rows: int) -> int:
+        """How many lines of a calculated table show something on the day the book is made."""
+        return sum(self.values.get((name, row, 0), "") != "" for row in range(FIRST_ROW, FIRST_ROW + rows))
 
     def protect(self, page: Any) -> None:
         """Protect a sheet against typing over it, without a password."""

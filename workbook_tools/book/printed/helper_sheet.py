@@ -13,7 +13,7 @@ from itertools import groupby
 
 from workbook_tools.book.calculated.grid import input_column, place_names, resolve
 from workbook_tools.book.calculated.writer import CalculatedBook, Value, block, cell
-from workbook_tools.book.inputs import FIRST_ROW, HEADING_ROW, TITLE_ROW
+from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW, TITLE_ROW
 from workbook_tools.columns import SHEETS
 from workbook_tools.columns.calculated import PAGES
 

@@ -18,7 +18,7 @@ _MOST = 60
 
 def row_words(sheet: str, place: str) -> str:
     """Where a line stands: 'Defects, row 7'."""
-    from workbook_tools.book.inputs import FIRST_ROW
+    from workbook_tools.book.layout import FIRST_ROW
 
     return f'"{sheet}, row "&({place}+{FIRST_ROW})'
 

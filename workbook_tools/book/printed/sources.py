@@ -8,7 +8,7 @@ from __future__ import annotations
 from workbook_tools.book.calculated.grid import input_column
 from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.lots import SPARE
-from workbook_tools.book.inputs import FIRST_ROW
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.printed.flow import SOON, WORST
 from workbook_tools.book.printed.helper_sheet import HelperSheet
 from workbook_tools.book.printed.words import text_of

@@ -1,0 +1,269 @@
+"""The workbook's formulas and the core give the same answers, cell by cell: Required, Coverage and Due.
+
+Engines: ironcalc (PyPI) and LibreOffice Calc 7.4 itself. Every run begins with a book in which each stored value is
+wrong, so that nothing can pass that was not recalculated.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.addins.calc.office import running
+from tests.book.calculated.compare import (
+    coverage_differences,
+    differences,
+    due_differences,
+    shown_lines,
+)
+from tests.book.calculated.desk import WRONG, CalcDesk, Desk, Rows, corrupted
+from tests.book.calculated.generate import ON, ROOM, generate
+from tests.workbooks import clean
+from workbook_tools.book import build
+from workbook_tools.book.calculated.rule_rows import rule_rows
+from workbook_tools.book.layout import FIRST_ROW
+from workbook_tools.cells import evaluate
+from workbook_tools.columns.calculated import RULES
+from workbook_tools.reading import read_book
+from workbook_tools.rules import loader
+
+ROOT = Path(__file__).parents[3]
+EXAMPLES = sorted((ROOT / "example_books").glob("*.xlsx"))
+EXAMPLE_ROOM = {"craft": 8, "inventory": 400, "crew": 60, "servicing": 80, "routine": 10}
+CHUNK, CHUNKS = 250, 8
+IN_CALC = 150  # cases of the office's run
+
+
+@pytest.fixture(scope="module")
+def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small empty book whose stored values are all wrong."""
+    path = tmp_path_factory.mktemp("parity") / "small.xlsx"
+    path.write_bytes(corrupted(build("", on=ON, room=ROOM, printed=False)))
+    return path
+
+
+def _differences(rows: Rows, on: date, unread: set[str], value: Callable[[str, int, int], Any]) -> list[str]:
+    return [
+        *differences(rows, on, shown_lines(value), unread),
+        *coverage_differences(rows, on, value, unread),
+        *due_differences(rows, on, value, unread),
+    ]
+
+
+def test_the_stored_values_are_wrong_before_the_recalculation(file: Path) -> None:
+    assert Desk(file).value("Required", FIRST_ROW, 0) == WRONG
+
+
+@pytest.mark.parametrize("chunk", range(CHUNKS))
+def test_generated_books_agree_with_the_core(file: Path, chunk: int) -> None:
+    desk = Desk(file)
+    found: dict[int, list[str]] = {}
+    for seed in range(chunk * CHUNK, (chunk + 1) * CHUNK):
+        case = generate(seed)
+        desk.fill(case.rows, case.on)
+        if wrong := _differences(case.rows, case.on, case.unread, desk.value):
+            found[seed] = wrong
+    assert found == {}
+
+
+def _rows_of(path: Path) -> Rows:
+    """The lines of an example book as they were typed: what could not be read stands as its text."""
+    book = read_book(path)
+    keys = ("ship", "craft", "inventory", "crew", "servicing", "certificates", "exemptions", "follow_up")
+    return {key: [{**row.values, **row.unclear} for row in book.rows(key)] for key in keys if book.rows(key)}
+
+
+def _unread(desk: Desk | CalcDesk) -> set[str]:
+    """Whether the book itself says that cells cannot be read."""
+    return {"*"} if desk.value("Status", 14, 1) else set()
+
+
+@pytest.fixture(scope="module")
+def larger(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same with room for the example ships."""
+    path = tmp_path_factory.mktemp("parity") / "larger.xlsx"
+    path.write_bytes(corrupted(build("", on=ON, room=EXAMPLE_ROOM, printed=False)))
+    return path
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_example_books_agree_with_the_core(path: Path, larger: Path) -> None:
+    desk, rows = Desk(larger), _rows_of(path)
+    desk.fill(rows, ON)
+    unread = _unread(desk)
+    assert list(differences(rows, ON, shown_lines(desk.value), unread)) == []
+    assert list(coverage_differences(rows, ON, desk.value, unread)) == []
+
+
+def test_the_complete_book_meets_every_rule(larger: Path) -> None:
+    ship = clean()
+    rows: Rows = {"ship": [ship.ship], **{key: lines for key, lines in ship.rows.items() if key != "routine"}}
+    desk = Desk(larger)
+    desk.fill(rows, ON)
+    says = {line["says"] for line in shown_lines(desk.value).values()}
+    assert says == {"● enough", "● by certificate"}
+    assert _differences(rows, ON, set(), desk.value) == []
+
+
+@pytest.mark.parametrize("column", ["fixed", "per_person", "minimum"])
+def test_a_wrong_figure_planted_in_the_rules_sheet_is_noticed(file: Path, column: str) -> None:
+    desk, noticed = Desk(file), 0
+    index = {"fixed": 5, "per_person": 6, "minimum": 8}[column]
+    for number, (_, rule) in enumerate(rule_rows()):
+        figure = getattr(rule, column)
+        if figure and rule.evidence in ("inventory", "length"):
+            desk.model.update_cell_with_number(desk.sheets[RULES], FIRST_ROW + number + 1, index + 1, figure * 3 + 1)
+    for seed in range(20):
+        case = generate(seed)
+        desk.fill(case.rows, case.on)
+        noticed += bool(_differences(case.rows, case.on, case.unread, desk.value))
+    assert noticed
+
+
+def test_one_number_changed_in_the_tables_changes_every_route(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Core, native formulas and cell functions all read the rule row."""
+    published = loader.load_rule_set("solas")
+    changed = dataclasses.replace(
+        published,
+        rules=tuple(
+            dataclasses.replace(rule, fixed=11.0) if rule.key == "lifeboat.hand-flares" else rule
+            for rule in published.rules
+        ),
+    )
+    rows: Rows = {
+        "ship": [{"name": "Orrin Vale", "ship_type": "general cargo ship", "voyage": "international"}],
+        "craft": [{"name": "Lifeboat 1", "kind": "lifeboat", "persons": 20}],
+        "inventory": [{"place": "Lifeboat 1", "item": "hand flare", "quantity": 6, "expires": date(2028, 1, 1)}],
+    }
+
+    def asked() -> tuple[Any, Any, Any]:
+        book = tmp_path / "book.xlsx"
+        book.write_bytes(build("", on=ON, room=ROOM, printed=False))
+        desk = Desk(book)
+        desk.fill(rows, ON)
+        line = shown_lines(desk.value)[("lifeboat 1", "lifeboat.hand-flares")]
+        assert _differences(rows, ON, set(), desk.value) == []
+        return line["asked"], line["says"], evaluate("LSA_REQUIRED", ["hand flare", "lifeboat", 20])
+
+    assert asked() == (6, "● enough", 6)
+    _use(monkeypatch, changed)
+    assert asked() == (11, "■ SHORT", 11)
+
+
+def _use(monkeypatch: pytest.MonkeyPatch, changed: Any) -> None:
+    """Make every module read the changed rules; what they keep of the published ones is forgotten."""
+    import sys
+
+    own = loader.load_rule_set
+
+    def load(name: str) -> Any:
+        return changed if name == "solas" else own(name)
+
+    for name, module in list(sys.modules.items()):
+        if name.startswith("workbook_tools"):
+            for key, value in list(vars(module).items()):
+                if value is own:
+                    monkeypatch.setattr(module, key, load)
+                elif callable(getattr(value, "cache_clear", None)) and value is not own:
+                    value.cache_clear()
+
+
+def _full(craft: int, lots: int) -> Rows:
+    kinds = ("lifeboat and rescue boat", "lifeboat", "liferaft", "rescue boat")
+    boats = [
+        {"name": f"Craft {number}", "kind": kinds[number % 4], "persons": 20, "pack": "A", "stowage_height_m": 10}
+        for number in range(1, craft + 1)
+    ]
+    items = ("hand flare", "compass", "whistle", "bucket", "boat-hook")
+    return {
+        "ship": [{"name": "Orrin Vale", "ship_type": "passenger ship", "voyage": "international"}],
+        "craft": boats,
+        "inventory": [
+            {
+                "place": f"Craft {number % craft + 1}",
+                "item": items[number % len(items)],
+                "quantity": 1 + number % 3,
+                "expires": date(2026, 12, 1 + number % 28),
+            }
+            for number in range(lots)
+        ],
+    }
+
+
+def test_a_full_book_misses_no_line(tmp_path: Path) -> None:
+    book, rows = tmp_path / "full.xlsx", _full(30, 2000)
+    book.write_bytes(corrupted(build("", on=ON, printed=False)))
+    desk = Desk(book)
+    desk.fill(rows, ON)
+    assert list(differences(rows, ON, shown_lines(desk.value), set())) == []
+    assert desk.value("Status", 20, 1) == 0  # no line below the room
+
+
+def test_names_with_wildcards_are_told_apart(file: Path) -> None:
+    """'Boat*' must not take what lies in 'Boat 2'; the audit refuses such a name, the formulas count all the same."""
+    rows: Rows = {
+        "ship": [{"name": "Orrin Vale", "ship_type": "general cargo ship", "voyage": "international"}],
+        "craft": [{"name": name, "kind": "lifeboat", "persons": 20} for name in ("Boat*", "Boat 2", "Boat~?")],
+        "inventory": [
+            {"place": place, "item": "whistle", "quantity": quantity}
+            for place, quantity in (("Boat 2", 2), ("Boat*", 3), ("Boat~?", 4))
+        ],
+    }
+    desk = Desk(file)
+    desk.fill(rows, ON)
+    lines = shown_lines(desk.value)
+    carried = {craft: lines[(craft, "lifeboat.whistle")]["carried"] for craft in ("boat*", "boat 2", "boat~?")}
+    assert carried == {"boat*": 3, "boat 2": 2, "boat~?": 4}
+
+
+# ---- in LibreOffice Calc -----------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def calc(file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[CalcDesk]:
+    with running(tmp_path_factory.mktemp("profile")) as office:
+        yield CalcDesk(office, file, ROOM)
+
+
+@pytest.mark.office
+def test_generated_books_agree_in_calc(calc: CalcDesk) -> None:
+    found: dict[int, list[str]] = {}
+    for seed in range(50_000, 50_000 + IN_CALC):
+        case = generate(seed)
+        calc.fill(case.rows, case.on)
+        if wrong := _differences(case.rows, case.on, case.unread, calc.value):
+            found[seed] = wrong
+    assert found == {}
+
+
+@pytest.mark.office
+def test_lines_inserted_above_others_are_counted_in_calc(calc: CalcDesk) -> None:
+    case = generate(50_003)
+    calc.fill(case.rows, case.on)
+    before = shown_lines(calc.value)
+    calc.office.ask("insert_rows", calc.number, "Inventory", FIRST_ROW + 1, 3)
+    calc.forget()
+    try:
+        assert shown_lines(calc.value) == before
+    finally:
+        calc.office.ask("delete_rows", calc.number, "Inventory", FIRST_ROW + 1, 3)
+        calc.forget()
+
+
+@pytest.mark.office
+@pytest.mark.parametrize("suffix", [".xlsx", ".ods"])
+def test_a_book_that_calc_saved_anew_still_calculates(calc: CalcDesk, tmp_path: Path, suffix: str) -> None:
+    first, second = generate(50_001), generate(50_002)
+    calc.fill(first.rows, first.on)
+    saved = tmp_path / f"saved{suffix}"
+    calc.office.ask("save", calc.number, str(saved))
+    again = CalcDesk(calc.office, saved, ROOM)
+    assert _differences(first.rows, first.on, first.unread, again.value) == []
+    again.fill(second.rows, second.on)
+    assert _differences(second.rows, second.on, second.unread, again.value) == []
+    calc.office.ask("close", again.number)

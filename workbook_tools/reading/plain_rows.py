@@ -1,0 +1,196 @@
+"""Types the rows of a table column by column: most cells are plain, and plain ones come again in every line and book.
+
+A cell is plain when it holds nothing, or is read with nothing to be said of it and tells, whatever stands beside it,
+that its line is one. What such a cell means is remembered. All others are typed one by one, as `tables` does it, in
+the same order and with the same result.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any, Final
+
+from workbook_tools.catalogue import normalise
+from workbook_tools.columns import Column, Sheet
+from workbook_tools.reading.book import Row
+from workbook_tools.reading.cells import as_text, is_wearer_size, type_cell
+from workbook_tools.reading.lines import NIL_BEGINNINGS, TOTAL_BEGINNINGS, is_blank, looks_like_none, looks_like_total
+from workbook_tools.reading.load import Grid
+
+
+class _Mark:
+    """What stands in the place of a value that is not plain."""
+
+
+_UNKNOWN: Final = _Mark()  # not met yet
+_SPOKEN_OF: Final = _Mark()  # a cell to be typed by itself: a finding, a unit or an assumption comes of it
+_DOUBTFUL: Final = _Mark()  # a cell that may mean that its line is none: a word for nothing, a heading, a total
+
+# Values of these types are equal only when they mean the same; but 0.0 and -0.0 are equal, and so are 1.0 and True.
+_REMEMBERED_TYPES = frozenset({str, float, date, datetime})
+_REMEMBERED_LENGTH = 60
+_MOST_REMEMBERED = 3_000
+
+_FIRST_WORD = re.compile(r"\s*([0-9A-Za-z]+)")
+
+
+@dataclass(slots=True)
+class _Meaning:
+    """What the plain cells of one column mean."""
+
+    sheet: Sheet
+    column: Column
+    month_first_day: bool
+    remembered: dict[Any, Any] = field(default_factory=lambda: {"": None})
+    beginnings: frozenset[str] = frozenset()  # first words of texts that may be no entry of a line
+
+    def __post_init__(self) -> None:
+        headings = [name for name, column in self.sheet.headings.items() if column is self.column]
+        self.beginnings = frozenset(name.split()[0] for name in headings if name) | NIL_BEGINNINGS
+
+    def of(self, cells: Sequence[Any]) -> list[Any]:
+        """The value of each cell, None for a blank one, or _SPOKEN_OF or _DOUBTFUL."""
+        known = self.remembered.get
+        if _REMEMBERED_TYPES.issuperset(map(type, cells)):
+            values = [known(cell, _UNKNOWN) for cell in cells]
+        else:
+            values = [known(cell, _UNKNOWN) if type(cell) in _REMEMBERED_TYPES else _UNKNOWN for cell in cells]
+        for place in [place for place, value in enumerate(values) if value is _UNKNOWN]:
+            values[place] = self._met(cells[place])
+        return values
+
+    def _met(self, cell: Any) -> Any:
+        value = self._judge(cell)
+        if isinstance(cell, str):
+            remember = len(cell) <= _REMEMBERED_LENGTH
+        else:
+            remember = type(cell) in _REMEMBERED_TYPES and (type(cell) is not float or (cell != 0 and cell == cell))
+        if remember:
+            if len(self.remembered) >= _MOST_REMEMBERED:
+                self.remembered.clear()
+                self.remembered[""] = None
+            self.remembered[cell] = value
+        return value
+
+    def _judge(self, cell: Any) -> Any:
+        if is_blank(cell):
+            return None
+        if isinstance(cell, str) and self._may_be_none(cell):
+            return _DOUBTFUL
+        if self.column.kind == "text":
+            return as_text(cell)
+        typed = type_cell(cell, self.column, self.month_first_day)
+        value = typed.value
+        if value is None or typed.problem or typed.unit or typed.month_only:
+            return _SPOKEN_OF
+        if self.column.kind == "content":
+            number, unit = value
+            return _SPOKEN_OF if unit is not None or is_wearer_size(cell) else number
+        return value
+
+    def _may_be_none(self, text: str) -> bool:
+        """Whether a text may be no entry. Most are told by their first word; only of the others all is looked at."""
+        if text.isascii() and (first := _FIRST_WORD.match(text)):
+            word = normalise(first[1])
+            if word not in self.beginnings and not word.startswith(TOTAL_BEGINNINGS):
+                return False
+        return looks_like_none(self.sheet, self.column, text)
+
+
+# By the identity of the column, which is kept by what is remembered of it.
+_meanings: dict[tuple[int, int, bool], _Meaning] = {}
+
+
+def _meaning(sheet: Sheet, column: Column, month_first_day: bool) -> _Meaning:
+    key = (id(sheet), id(column), month_first_day)
+    return _meanings.get(key) or _meanings.setdefault(key, _Meaning(sheet, column, month_first_day))
+
+
+@dataclass(slots=True)
+class Columns:
+    """The columns of a table in the order in which the cells of a line are typed, each with its index."""
+
+    sheet: Sheet
+    known: list[tuple[int, Column]]
+    month_first_day: bool
+
+
+class PlainRows:
+    """The lines below the headings with what their plain cells mean, where it is known that no notes stand under them."""
+
+    def __init__(self, columns: Columns, grid: Grid, header_row: int, odd_rows: set[int]) -> None:
+        """odd_rows: lines to be typed cell by cell, whatever stands in them."""
+        self._known = columns.known
+        width = max(map(len, grid[header_row + 1 :]), default=0)
+        blank = [""] * width
+        self._numbers = [
+            number
+            for number in range(header_row + 1, len(grid))
+            if (grid[number] != blank and grid[number]) or number in odd_rows
+        ]
+        self._lines = [_padded(grid[number], width) for number in self._numbers]
+        self.doubtful = {place for place, number in enumerate(self._numbers) if number in odd_rows}
+        self.spoken_of: set[int] = set()
+        self._values = [
+            self._column(index, _meaning(columns.sheet, column, columns.month_first_day))
+            for index, column in columns.known
+        ]
+        self._look_for_totals()
+
+    def _column(self, index: int, meaning: _Meaning) -> list[Any]:
+        values = meaning.of([line[index] for line in self._lines])
+        for place in [place for place, value in enumerate(values) if type(value) is _Mark]:
+            (self.spoken_of if values[place] is _SPOKEN_OF else self.doubtful).add(place)
+        return values
+
+    def _look_for_totals(self) -> None:
+        """A line is a total by its first filled cell, and that may stand in a column of the ship's own."""
+        indexes = {index for index, _ in self._known}
+        for index in set(range(max(indexes, default=0))) - indexes:
+            for place, line in enumerate(self._lines):
+                if isinstance(line[index], str) and line[index] and looks_like_total(line[index]):
+                    self.doubtful.add(place)
+
+    def end_full(self) -> bool:
+        """Whether the last line is seen to be one with several filled cells, so that no notes stand under the table."""
+        for place in range(len(self._numbers) - 1, -1, -1):
+            filled = sum(values[place] is not None for values in self._values)
+            if place in self.doubtful or filled == 1:
+                return False
+            if filled:
+                return True
+        return True
+
+    def rows(
+        self, type_line: Callable[[int], Row | None], type_one: Callable[[Row, Column, Any], None]
+    ) -> list[Row]:
+        """The typed rows. type_line types a doubtful line by its number; type_one a cell that is spoken of into a row."""
+        rows: list[Row] = []
+        keys = [column.key for _, column in self._known]
+        special = self.doubtful | self.spoken_of
+        for place, values in enumerate(zip(*self._values, strict=True)):
+            if place not in special:
+                if read := {key: value for key, value in zip(keys, values, strict=True) if value is not None}:
+                    rows.append(Row(self._numbers[place], read))
+            elif place in self.doubtful:
+                if row := type_line(self._numbers[place]):
+                    rows.append(row)
+            else:
+                rows.append(self._typed(place, values, type_one))
+        return rows
+
+    def _typed(self, place: int, values: Sequence[Any], type_one: Callable[[Row, Column, Any], None]) -> Row:
+        row = Row(self._numbers[place], {})
+        for (index, column), value in zip(self._known, values, strict=True):
+            if value is _SPOKEN_OF:
+                type_one(row, column, self._lines[place][index])
+            elif value is not None:
+                row.values[column.key] = value
+        return row
+
+
+def _padded(line: list[Any], width: int) -> list[Any]:
+    return line if len(line) == width else line + [""] * (width - len(line))
