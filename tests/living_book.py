@@ -28,8 +28,11 @@ OWN_CODES = ("WB25", "WB26", "WB27", "WB28")
 
 
 @cache
-def small(on: date = ON) -> bytes:
-    """One lifeboat with what must lie in it, as `davitbook new` would write it, with values of a day."""
+def small(on: date = ON, printed: bool = False) -> bytes:
+    """One lifeboat with what must lie in it, as `davitbook new` would write it, with values of a day.
+
+    printed: with the pages to print, which take their time.
+    """
     book = clean()
     boat = book.find("craft", name="Lifeboat 1")
     return build(
@@ -37,7 +40,7 @@ def small(on: date = ON) -> bytes:
         on=on,
         room=ROOM,
         rows={"ship": [book.ship], "craft": [boat], "inventory": boat_lots("Lifeboat 1")},
-        printed=False,
+        printed=printed,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 
 import click
@@ -27,6 +28,10 @@ def test_the_name_alone_says_what_to_do_next_and_is_no_error(tmp_path: Path, mon
         assert word in result.output
     assert len(result.output.splitlines()) <= 14
     assert max(map(len, result.output.splitlines())) <= 80
+
+
+def test_the_day_that_is_proposed_lies_ahead() -> None:
+    assert f"--until {date.today().year + 1}-12-31" in _run().output
 
 
 def test_every_command_that_the_name_alone_proposes_is_there() -> None:

@@ -27,8 +27,8 @@ def saved(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
     return dict(zip(BOOKS, paths, strict=True))
 
 
-# WB24 is about how a formula is written in .xlsx; LibreOffice writes formulas anew. WB25 to WB28 are about what a living
-# workbook shows in its own sheets: LibreOffice recalculates these, and of .ods they are not evaluated.
+# WB24 is about how a formula is written in .xlsx; LibreOffice writes formulas anew. WB25 to WB28 are about what a
+# living workbook shows in its own sheets: LibreOffice recalculates these, and of .ods they are not evaluated.
 REWRITTEN = {"WB24", "WB25", "WB26", "WB27", "WB28"}
 OWN_SHEETS = "record.own-sheets"
 

@@ -18,7 +18,7 @@ from workbook_tools.columns import SHEETS
 from workbook_tools.reading import RawBook, load, read_raw
 from workbook_tools.reading import own_sheets as own_module
 from workbook_tools.reading.own_cells import Cell, SharedTexts, SheetXml, UnusualXml
-from workbook_tools.reading.own_names import TELLING, defined_names, renamed_by_title, sheet_of
+from workbook_tools.reading.own_names import TELLING, TITLES, defined_names, renamed_by_title, sheet_of
 from workbook_tools.reading.own_sheets import (
     BEYOND,
     COVERAGE_HEADINGS,
@@ -55,13 +55,19 @@ def test_the_headings_looked_for_are_those_that_are_written() -> None:
 
 
 def test_a_name_points_at_each_sheet_that_names_tell(tmp_path: Path) -> None:
-    own = _own(small(), tmp_path)
-    pages = {"page_monthly_c1"}  # written with the printed pages only
-    for name, sheet in TELLING.items():
-        assert name in pages or sheet_of(own.names[name]) == sheet, name
-    told = {name.rpartition("_")[0] for name in own.names if name.startswith("in_")}
-    assert len(told) > 5
+    own = _own(small(printed=True), tmp_path)
+    assert {name: sheet_of(own.names.get(name, "")) for name in TELLING} == TELLING
     assert own.renamed == {}
+
+
+def test_each_printed_page_is_told_by_its_title(tmp_path: Path) -> None:
+    book = small(printed=True)
+    for number, name in enumerate(TITLES):
+        book = rename(book, name, f"Page {number}")
+    read = read_raw(_loaded(book, tmp_path))
+    assert read.own is not None
+    assert read.own.renamed == {f"Page {number}": name for number, name in enumerate(TITLES)}
+    assert read.sheets_not_read == []
 
 
 def test_day_lines_and_places_are_read(tmp_path: Path) -> None:

@@ -38,7 +38,7 @@ def _assigned(number: int) -> str:
 
 
 def _rule(audit: Audit, name: str) -> Rule | None:
-    return next((rule for rule in audit.rule_set.rules if rule.evidence == "crew" and rule.key.endswith(name)), None)
+    return next((rows[0] for key, rows in audit.rule_set.by_evidence("crew") if key.endswith(name)), None)
 
 
 def _holder(audit: Audit, boarding: Boarding, duties: tuple[str, ...]) -> tuple[str, str]:

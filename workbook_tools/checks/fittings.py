@@ -425,7 +425,7 @@ def defect_not_described(audit: Audit) -> Iterator[Finding]:
 def fitting_not_of_craft(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every open defect of a fitting that its craft does not have."""
     by_name = {craft.name: craft for craft in audit.crafts}
-    if audit.outside or not any(rule.evidence == "fitting" for rule in audit.rule_set.rules):
+    if audit.outside or not audit.rule_set.by_evidence("fitting"):
         return
     known = {(found.rule.item, found.subject) for found in checked(audit) if found.state != "not_applicable"}
     for defect in open_defects(audit):

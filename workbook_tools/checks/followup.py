@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cache
 
 from workbook_tools.checks.context import Audit
 from workbook_tools.checks.registry import Code, describe
@@ -99,14 +100,27 @@ def name_remover(book: Book) -> Callable[[str], str]:
             stands_for[" ".join(words).casefold()] = f"crew number {number}" if number else rank or "a person on board"
     if not stands_for:
         return lambda text: text
-    longest_first = sorted(stands_for, key=len, reverse=True)
-    names = "|".join(r"\s+".join(map(re.escape, name.split())) for name in longest_first)
-    pattern = re.compile(rf"(?<!\w)(?:{names})(?!\w)", re.IGNORECASE)
+    first_words = tuple({name.split()[0] for name in stands_for})
+    plain = all(word.isascii() for word in first_words)
 
     def substitute(match: re.Match[str]) -> str:
         return stands_for.get(" ".join(match[0].split()).casefold(), "a person on board")
 
-    return lambda text: pattern.sub(substitute, text)
+    @cache
+    def pattern() -> re.Pattern[str]:
+        """Any of the names: built where a text may hold one, for it takes longer than all the rest."""
+        longest_first = sorted(stands_for, key=len, reverse=True)
+        names = "|".join(r"\s+".join(map(re.escape, name.split())) for name in longest_first)
+        return re.compile(rf"(?<!\w)(?:{names})(?!\w)", re.IGNORECASE)
+
+    def nameless(text: str) -> str:
+        if plain and text.isascii():
+            folded = text.casefold()
+            if not any(word in folded for word in first_words):
+                return text
+        return pattern().sub(substitute, text)
+
+    return nameless
 
 
 def entries(audit: Audit) -> list[Entry]:

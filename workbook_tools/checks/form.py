@@ -115,7 +115,7 @@ def _of_craft(audit: Audit, family: str, persons: bool) -> Count:
     crafts = counted_crafts(audit, family)
     if not crafts or any(craft.kind is None for craft in audit.crafts):
         return Count(None)
-    keys = tuple(rule.key for rule in audit.rule_set.rules if rule.evidence == "capacity")
+    keys = tuple(key for key, _ in audit.rule_set.by_evidence("capacity"))
     return Count(persons_in(crafts) if persons else len(crafts), keys)
 
 

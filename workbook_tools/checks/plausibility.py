@@ -238,7 +238,7 @@ def record_date_old(audit: Audit) -> Iterator[Finding]:
 def medical_too_long(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every medical certificate that ends later than one issued on the record date could."""
     record_date = audit.book.ship_value("record_date")
-    rule = next((rule for rule in audit.rule_set.rules if rule.key == "crew.medical-certificate"), None)
+    rule = next(iter(audit.rule_set.by_key().get("crew.medical-certificate", ())), None)
     if record_date is None or rule is None:
         return
     latest = months_after(max(record_date, audit.on), int(rule.fixed))

@@ -14,11 +14,8 @@ from workbook_tools.rules import Rule, RuleSet
 
 def raft_service_rule(audit: Audit) -> Rule | None:
     """The rule in force on the service of a raft, or None where the rule set has none."""
-    rules = audit.rule_set.rules
-    return audit.once(
-        "raft_service_rule",
-        lambda: next((rule for rule in rules if rule.evidence == "service" and rule.in_force(audit.on)), None),
-    )
+    rules = _raft_rules(audit.rule_set)
+    return next((rule for rule in rules if rule.evidence == "service" and rule.in_force(audit.on)), None)
 
 
 def _raft_lines(audit: Audit, craft: Craft, rule: Rule) -> Lines:
@@ -36,9 +33,11 @@ def _raft_holdings(audit: Audit, craft: Craft, rule: Rule) -> list[Holding]:
 def certificate_state(audit: Audit, craft: Craft) -> tuple[bool, str]:
     """Whether a raft's certificate is evidence on the day asked, and by which certificate or why not."""
     known: dict[tuple[int, date], tuple[bool, str]] = audit.once("certificate_states", dict)
-    if (id(craft), audit.on) not in known:  # every item of a sealed pack asks
-        known[id(craft), audit.on] = _certificate_state(audit, craft)
-    return known[id(craft), audit.on]
+    key = id(craft), audit.on
+    found = known.get(key)
+    if found is None:  # every item of a sealed pack asks
+        found = known[key] = _certificate_state(audit, craft)
+    return found
 
 
 def _certificate_state(audit: Audit, craft: Craft) -> tuple[bool, str]:

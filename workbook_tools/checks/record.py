@@ -131,6 +131,16 @@ for _code in (
     describe(_code)
 
 
+def _by_text(audit: Audit, column: str) -> dict[str, list[Row]]:
+    """The lines of the Inventory by what stands in a column, in the order of the sheet."""
+    found: dict[str, list[Row]] = {}
+    for row in audit.book.rows("inventory"):
+        text = row.values.get(column)
+        if text is not None:
+            found.setdefault(text, []).append(row)
+    return found
+
+
 @check(
     Code(
         "WB08",
@@ -146,12 +156,9 @@ for _code in (
 def place_unknown(audit: Audit) -> Iterator[Finding]:
     """Yield one query for each place nobody knows, at its first line."""
     by_name = audit.crafts_by_name
-    unknown: dict[str, list[Row]] = {}
-    for row in audit.book.rows("inventory"):
-        place = row.get("place")
-        if place is not None and catalogue.normalise(place) not in by_name and not catalogue.is_place(place):
-            unknown.setdefault(place, []).append(row)
-    for place, rows in unknown.items():
+    for place, rows in _by_text(audit, "place").items():
+        if catalogue.normalise(place) in by_name or catalogue.is_place(place):
+            continue
         near = close_crafts(place, by_name)
         hint = f"; did you mean {' or '.join(repr(craft.name) for craft in near[:2])}?" if near else ""
         lines = "" if len(rows) == 1 else f" ({len(rows)} lines)"
@@ -182,12 +189,9 @@ def place_unknown(audit: Audit) -> Iterator[Finding]:
 )
 def item_unknown(audit: Audit) -> Iterator[Finding]:
     """Yield one query for each item nobody knows, at its first line."""
-    unknown: dict[str, list[Row]] = {}
-    for row in audit.book.rows("inventory"):
-        item = row.get("item")
-        if item is not None and catalogue.item_names().find(item) is None:
-            unknown.setdefault(item, []).append(row)
-    for item, rows in unknown.items():
+    for item, rows in _by_text(audit, "item").items():
+        if catalogue.item_names().find(item) is not None:
+            continue
         near = catalogue.item_names().nearest(item)
         hint = f"; did you mean {near!r}?" if near else ""
         lines = "" if len(rows) == 1 else f" ({len(rows)} lines)"
@@ -219,7 +223,8 @@ def item_unknown(audit: Audit) -> Iterator[Finding]:
 def expires_before_made(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every lot that expires before it was made."""
     for row in audit.book.rows("inventory"):
-        made, expires = row.get("made"), row.get("expires")
+        made = row.values.get("made")
+        expires = row.values.get("expires") if made is not None else None
         if made is not None and expires is not None and expires < made:
             yield audit.finding(
                 "WB10",
@@ -306,8 +311,9 @@ def _subject(row: Row) -> str:
 )
 def content_missing(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every lot whose measure cannot be worked out for want of a content."""
+    items = catalogue.items()
     for entry in audit.lots:
-        item = catalogue.items()[entry.lot.item]
+        item = items[entry.lot.item]
         lot, row = entry.lot, entry.row
         if item.dimension == "count" or lot.quantity is None or _unit_misfits(lot):
             continue
@@ -335,6 +341,8 @@ def _base_unit(dimension: str) -> str:
 
 def _unit_misfits(lot: stock.Lot) -> bool:
     """Whether the unit, or the content's unit, measures something else than the item."""
+    if lot.content_unit is None and (lot.unit is None or lot.unit == "each"):
+        return False  # pieces fit everything
     dimension = catalogue.items()[lot.item].dimension
     own = catalogue.units()[lot.unit].dimension if lot.unit else "count"
     if own not in ("count", dimension):
@@ -359,9 +367,10 @@ def _unit_misfits(lot: stock.Lot) -> bool:
 )
 def expiry_missing(audit: Audit) -> Iterator[Finding]:
     """Yield a query for every lot of a dated item without a date."""
+    items = catalogue.items()
     for entry in audit.lots:
         row, lot = entry.row, entry.lot
-        if not catalogue.items()[lot.item].dated or lot.expires is not None or "expires" in row.unclear:
+        if lot.expires is not None or not items[lot.item].dated or "expires" in row.unclear:
             continue
         if lot.quantity is None or lot.condition not in stock.FIT_CONDITIONS:
             continue

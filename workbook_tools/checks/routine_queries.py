@@ -34,9 +34,8 @@ def _latest_by(found: Iterable[tuple[str, Entry]]) -> Iterator[tuple[str, Entry]
 
 
 def _craft_tasks(audit: Audit) -> frozenset[str]:
-    return COVERING | {
-        rule.item for rule in audit.rule_set.rules if rule.evidence == "routine" and rule.subject != SHIP
-    }
+    rules = (rule for _, rows in audit.rule_set.by_evidence("routine") for rule in rows)
+    return COVERING | {rule.item for rule in rules if rule.subject != SHIP}
 
 
 @check(

@@ -26,13 +26,15 @@ def lines_for_craft(audit: Audit, craft: Craft, service: str) -> Lines:
     lines, by_name = Lines(), audit.crafts_by_name
     own = catalogue.normalise(craft.name)
     for row, folded in _lines_of_service(audit, service):
+        if folded != own and folded in by_name:
+            continue
         named, text = row.get("service"), row.get("appliance")
         if folded == own:
             if named is None or "done" in row.unclear:
                 lines.doubtful.append((row, "service" if named is None else "done"))
             else:
                 lines.clear.append(row)
-        elif folded not in by_name:
+        else:
             near = close_crafts(text, by_name) if text else []
             if craft in near or (named == service and not near):
                 lines.doubtful.append((row, "appliance"))

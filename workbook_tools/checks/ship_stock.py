@@ -53,6 +53,8 @@ class Day:
     def lots(self, *items: str) -> list[LotRow]:
         """The lots that count as one of the items."""
         index = _lots_by_item(self.audit)
+        if len(items) == 1:
+            return list(index.get(items[0], ()))
         found = {id(entry): entry for item in items for entry in index.get(item, ())}
         return list(found.values())
 
@@ -68,8 +70,10 @@ def _lots_by_item(audit: Audit) -> dict[str, list[LotRow]]:
 
 def _index_lots(audit: Audit) -> dict[str, list[LotRow]]:
     index: dict[str, list[LotRow]] = {}
+    items = catalogue.items()
     for entry in (*map(_placed(audit), audit.lots), *_without_place(audit)):
-        for name in (entry.lot.item, *catalogue.items()[entry.lot.item].counts_as):
+        item = items[entry.lot.item]
+        for name in (item.name, *item.counts_as):
             index.setdefault(name, []).append(entry)
     return index
 
@@ -90,8 +94,10 @@ def _placed(audit: Audit) -> Callable[[LotRow], LotRow]:
 def _without_place(audit: Audit) -> Iterator[LotRow]:
     """Lines whose place is empty or cannot be read: possible evidence of what they name."""
     for row in audit.book.rows("inventory"):
+        if row.values.get("place") is not None:
+            continue
         name = row.get("item")
-        item = catalogue.item_names().find(name) if name is not None and row.get("place") is None else None
+        item = catalogue.item_names().find(name) if name is not None else None
         if item is None:
             continue
         measured = not {"quantity", "unit", "content", "content_unit"} & row.unclear.keys()

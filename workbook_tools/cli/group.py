@@ -6,6 +6,7 @@ import difflib
 import errno
 import os
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -50,7 +51,7 @@ Begin    davitbook new --ship "Name" --out book.xlsx    an empty record
          davitbook adopt theirs.xlsx                    a list you keep already
 Check    davitbook check book.xlsx                      what is wrong, and where
          davitbook rules EQ01                           what a finding means
-Plan     davitbook order book.xlsx --until 2027-12-31   what to order, and when
+Plan     davitbook order book.xlsx --until {until}   what to order, and when
          davitbook servicing book.xlsx                  which service when
 Office   davitbook check returns --report fleet.html    the fleet on one page
 
@@ -143,7 +144,7 @@ def _quoted(word: str) -> str:
 
 def beginning(version: str, folder: Path) -> str:
     """What to do next, for somebody who typed nothing but the name; workbooks in the folder are pointed at."""
-    text = _BEGINNING.format(version=version)
+    text = _BEGINNING.format(version=version, until=f"{date.today().year + 1}-12-31")
     books = _books_in(folder)
     if len(books) == 1:
         text += f"\nHere lies {books[0]}: davitbook check {_quoted(books[0])}\n"

@@ -51,6 +51,8 @@ def measure(lot: Lot, unit: str) -> float | None:
     if lot.quantity is None:
         return None
     own = lot.unit or items()[lot.item].default_unit
+    if lot.content is None and own == unit:
+        return lot.quantity
     if lot.content is not None and lot.content_unit is not None and units()[own].dimension == "count":
         inside = convert(lot.quantity * lot.content, lot.content_unit, unit)
         if inside is not None:
@@ -107,22 +109,27 @@ def counts_for(lot: Lot, item: str) -> bool:
 
 def carried(lots: Iterable[Lot], item: str, unit: str, on: date) -> Carried:
     """Add up the lots that count for an item, in a unit, on a day."""
-    total = Carried()
+    known = items()
+    sure = possible = expired = 0.0
+    unmeasured = 0
     for lot in lots:
-        if not counts_for(lot, item):
+        if lot.item != item and item not in known[lot.item].counts_as:
             continue
         state = standing(lot, on)
+        if state == UNFIT:
+            continue
         amount = measure(lot, unit)
+        held = amount if amount is not None and amount > 0 else 0.0
         if state == EXPIRED:
-            total.expired += max(amount or 0.0, 0.0)
-        elif state != UNFIT:
-            if amount is None or open_ended(lot, unit):
-                total.unmeasured += 1
-            if state == SURE:
-                total.sure += max(amount or 0.0, 0.0)
-            else:
-                total.possible += max(amount or 0.0, 0.0)
-    return total
+            expired += held
+            continue
+        if amount is None or open_ended(lot, unit):
+            unmeasured += 1
+        if state == SURE:
+            sure += held
+        else:
+            possible += held
+    return Carried(sure, possible, expired, unmeasured)
 
 
 def credited(
@@ -134,6 +141,8 @@ def credited(
     that is not recorded, its share is possible, not sure.
     """
     base = carried(lots, rule.item, rule.unit, on)
+    if not substitutes:
+        return base
     sure, at_best = base.sure, base.sure + base.possible
     for substitute in substitutes:
         applies, _ = substitute.condition.holds(facts)

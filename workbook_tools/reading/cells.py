@@ -239,7 +239,11 @@ def as_text(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
-    text = str(value)
+    return shown_text(str(value))
+
+
+def shown_text(text: str) -> str:
+    """A text as a person sees it: every run of spaces, ends of lines and signs that do not print is one space."""
     if text.isprintable() and "  " not in text:
         return text.strip(" ")  # of all spaces only the plain one is printable
     return _SPACES.sub(" ", text).strip()

@@ -39,11 +39,6 @@ def is_no_line(sheet: Sheet, cells: Sequence[Any], filled: Filled) -> bool:
     return _is_total(next((cell for cell in cells if not is_blank(cell)), None), filled[0])
 
 
-def looks_like_none(sheet: Sheet, column: Column, text: str) -> bool:
-    """Whether a text alone could make its line none: a word for nothing, the column's heading, or a total."""
-    return is_nil(text) or heading(text, sheet) is column or looks_like_total(text)
-
-
 def looks_like_total(text: str) -> bool:
     """Whether a text reads like the heading of a total."""
     return len(text) <= 200 and _TOTAL.fullmatch(text.strip()) is not None

@@ -77,7 +77,7 @@ class SheetXml:
     """One sheet's rows, one after another. Raises UnusualXml for what is stored in an unusual form."""
 
     def __init__(self, data: bytes, texts: SharedTexts) -> None:
-        if b"<!" in data:  # a comment, or text set apart
+        if b"!" in data and b"<!" in data:  # a comment, or text set apart; one byte is looked for in no time
             raise UnusualXml("the sheet is stored in a form that no spreadsheet program writes")
         if prefix := _PREFIX.search(data[:2000]):
             data = re.sub(rb"<(/?)%s:" % prefix[1], rb"<\1", data)

@@ -52,7 +52,7 @@ TELLING = {
     "subs_fact": SUBSTITUTES,
     "lines_asked": LINES,
     "dates_day": DATES,
-    "page_monthly_c1": PAGES,
+    "page_arrival_c1": PAGES,
     "list_craft_kind": "Lists",
 }
 # How the first cell of a printed page begins; the first cell of every other sheet is its name.
@@ -131,7 +131,8 @@ def renamed_by_title(cells: Mapping[str, list[list[Any]]], there: Collection[str
 
 def _is_title(first: str, title: str, name: str) -> bool:
     """A printed page's title goes on in words of its own; an input sheet's only with the ship, set apart by spaces."""
-    return first == title or first.startswith(f"{title}   ") or (name in TITLES and first.startswith(f"{title} "))
+    rest = first.removeprefix(title)
+    return rest != first and (not rest or rest.startswith("   ") or (name in TITLES and not rest[0].isalnum()))
 
 
 def is_known_otherwise(now: str, should: str) -> bool:

@@ -117,9 +117,8 @@ def find_own(archive: zipfile.ZipFile, sheets: Mapping[str, str]) -> OwnSheets |
 
 def not_looked_at(ending: str) -> OwnSheets:
     """What is said of a living workbook in a format whose formulas are not read."""
-    return OwnSheets(
-        why_not=f"formulas of {ending.lower() or 'this kind of file'} are not read: save it as .xlsx for that"
-    )
+    why_not = f"the formulas of a {ending.lower()} file are not read: save it as .xlsx for that"
+    return OwnSheets(why_not=why_not, other_format=True)
 
 
 def read_own(archive: zipfile.ZipFile, sheets: Mapping[str, str], own: OwnSheets) -> None:

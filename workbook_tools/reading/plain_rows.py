@@ -8,16 +8,19 @@ the same order and with the same result.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from itertools import repeat
 from typing import Any, Final
 
 from workbook_tools.catalogue import normalise
 from workbook_tools.columns import Column, Sheet
 from workbook_tools.reading.book import Row
-from workbook_tools.reading.cells import as_text, is_wearer_size, type_cell
-from workbook_tools.reading.lines import NIL_BEGINNINGS, TOTAL_BEGINNINGS, is_blank, looks_like_none, looks_like_total
+from workbook_tools.reading.cells import is_nil, is_wearer_size, shown_text, type_cell
+from workbook_tools.reading.headings import heading
+from workbook_tools.reading.lines import NIL_BEGINNINGS, TOTAL_BEGINNINGS, is_blank, looks_like_total
 from workbook_tools.reading.load import Grid
 
 
@@ -27,7 +30,7 @@ class _Mark:
 
 _UNKNOWN: Final = _Mark()  # not met yet
 _SPOKEN_OF: Final = _Mark()  # a cell to be typed by itself: a finding, a unit or an assumption comes of it
-_DOUBTFUL: Final = _Mark()  # a cell that may mean that its line is none: a word for nothing, a heading, a total
+_DOUBTFUL: Final = _Mark()  # a cell that may mean that its line is none: a total
 
 # Values of these types are equal only when they mean the same; but 0.0 and -0.0 are equal, and so are 1.0 and True.
 _REMEMBERED_TYPES = frozenset({str, float, date, datetime})
@@ -38,6 +41,16 @@ _FIRST_WORD = re.compile(r"\s*([0-9A-Za-z]+)")
 
 
 @dataclass(slots=True)
+class Meant:
+    """What the cells of a column mean: values, None for a blank cell, and the places of what is not plain."""
+
+    values: list[Any]
+    spoken_of: list[int] = field(default_factory=list)
+    doubtful: list[int] = field(default_factory=list)
+    weak: list[int] = field(default_factory=list)
+
+
+@dataclass(slots=True)
 class _Meaning:
     """What the plain cells of one column mean."""
 
@@ -45,43 +58,84 @@ class _Meaning:
     column: Column
     month_first_day: bool
     remembered: dict[Any, Any] = field(default_factory=lambda: {"": None})
+    weak: dict[str, Any] = field(default_factory=dict)  # of texts that alone make no line: words for nothing, headings
     beginnings: frozenset[str] = frozenset()  # first words of texts that may be no entry of a line
+    harmless: set[str] = field(default_factory=set)  # first words that are none of these
 
     def __post_init__(self) -> None:
         headings = [name for name, column in self.sheet.headings.items() if column is self.column]
         self.beginnings = frozenset(name.split()[0] for name in headings if name) | NIL_BEGINNINGS
 
-    def of(self, cells: Sequence[Any]) -> list[Any]:
-        """The value of each cell, None for a blank one, or _SPOKEN_OF or _DOUBTFUL."""
-        known = self.remembered.get
+    def of(self, cells: Sequence[Any]) -> Meant:
+        """What the cells of a table's column mean, from the first to the last."""
         if _REMEMBERED_TYPES.issuperset(map(type, cells)):
-            values = [known(cell, _UNKNOWN) for cell in cells]
+            values = list(map(self.remembered.get, cells, repeat(_UNKNOWN)))
         else:
+            known = self.remembered.get
             values = [known(cell, _UNKNOWN) if type(cell) in _REMEMBERED_TYPES else _UNKNOWN for cell in cells]
+        meant = Meant(values)
         for place in [place for place, value in enumerate(values) if value is _UNKNOWN]:
-            values[place] = self._met(cells[place])
-        return values
+            cell = cells[place]
+            value = self._text(cell) if isinstance(cell, str) else self._other(cell)
+            values[place] = value
+            if value is _SPOKEN_OF:
+                meant.spoken_of.append(place)
+            elif value is _DOUBTFUL:
+                meant.doubtful.append(place)
+            if isinstance(cell, str) and cell in self.weak:
+                meant.weak.append(place)
+        return meant
 
-    def _met(self, cell: Any) -> Any:
-        value = self._judge(cell)
-        if isinstance(cell, str):
-            remember = len(cell) <= _REMEMBERED_LENGTH
-        else:
-            remember = type(cell) in _REMEMBERED_TYPES and (type(cell) is not float or (cell != 0 and cell == cell))
-        if remember:
-            if len(self.remembered) >= _MOST_REMEMBERED:
-                self.remembered.clear()
-                self.remembered[""] = None
-            self.remembered[cell] = value
+    def _other(self, cell: Any) -> Any:
+        """What a cell means that holds no text. 0.0 and -0.0 are equal, and no number is equal to no number."""
+        if cell is None:
+            return None
+        value = self._value(cell)
+        if type(cell) is not float or (cell != 0 and cell == cell):
+            self._remember(cell, value)
         return value
 
-    def _judge(self, cell: Any) -> Any:
-        if is_blank(cell):
-            return None
-        if isinstance(cell, str) and self._may_be_none(cell):
-            return _DOUBTFUL
-        if self.column.kind == "text":
-            return as_text(cell)
+    def _text(self, text: str) -> Any:
+        """What a text means. Most are told to be an entry by their first word; only of the others all is looked at."""
+        first = _FIRST_WORD.match(text) if text.isascii() else None
+        if first is None or (first[1] not in self.harmless and self._may_begin_none(first[1])):
+            if is_blank(text):
+                return None
+            if text in self.weak:
+                return self.weak[text]
+            if looks_like_total(text):
+                return _DOUBTFUL
+            if is_nil(text) or heading(text, self.sheet) is self.column:
+                return self._remember_weak(text)
+        value = shown_text(text) if self.column.kind == "text" else self._value(text)
+        if len(text) <= _REMEMBERED_LENGTH:
+            self._remember(text, value)
+        return value
+
+    def _may_begin_none(self, first_word: str) -> bool:
+        word = normalise(first_word)
+        if word in self.beginnings or word.startswith(TOTAL_BEGINNINGS):
+            return True
+        if len(self.harmless) < _MOST_REMEMBERED and len(first_word) <= _REMEMBERED_LENGTH:
+            self.harmless.add(first_word)
+        return False
+
+    def _remember(self, cell: Any, value: Any) -> None:
+        if value is _SPOKEN_OF or type(cell) not in _REMEMBERED_TYPES:
+            return
+        if len(self.remembered) >= _MOST_REMEMBERED:
+            self.remembered.clear()
+            self.remembered[""] = None
+        self.remembered[cell] = value
+
+    def _remember_weak(self, text: str) -> Any:
+        if len(self.weak) >= _MOST_REMEMBERED:
+            self.weak.clear()
+        value = self.weak[text] = self._value(text)
+        return value
+
+    def _value(self, cell: Any) -> Any:
+        """The value of a cell of which nothing is to be said; _SPOKEN_OF for any other."""
         typed = type_cell(cell, self.column, self.month_first_day)
         value = typed.value
         if value is None or typed.problem or typed.unit or typed.month_only:
@@ -90,14 +144,6 @@ class _Meaning:
             number, unit = value
             return _SPOKEN_OF if unit is not None or is_wearer_size(cell) else number
         return value
-
-    def _may_be_none(self, text: str) -> bool:
-        """Whether a text may be no entry. Most are told by their first word; only of the others all is looked at."""
-        if text.isascii() and (first := _FIRST_WORD.match(text)):
-            word = normalise(first[1])
-            if word not in self.beginnings and not word.startswith(TOTAL_BEGINNINGS):
-                return False
-        return looks_like_none(self.sheet, self.column, text)
 
 
 # By the identity of the column, which is kept by what is remembered of it.
@@ -123,8 +169,7 @@ class PlainRows:
 
     def __init__(self, columns: Columns, grid: Grid, header_row: int, odd_rows: set[int]) -> None:
         """odd_rows: lines to be typed cell by cell, whatever stands in them."""
-        self._known = columns.known
-        width = max(map(len, grid[header_row + 1 :]), default=0)
+        width = max(map(len, grid[header_row:]))
         blank = [""] * width
         self._numbers = [
             number
@@ -134,21 +179,26 @@ class PlainRows:
         self._lines = [_padded(grid[number], width) for number in self._numbers]
         self.doubtful = {place for place, number in enumerate(self._numbers) if number in odd_rows}
         self.spoken_of: set[int] = set()
-        self._values = [
-            self._column(index, _meaning(columns.sheet, column, columns.month_first_day))
-            for index, column in columns.known
-        ]
-        self._look_for_totals()
+        self._known: list[tuple[int, Column]] = []  # of the columns in which anything stands
+        self._values: list[list[Any]] = []
+        weak: Counter[int] = Counter()
+        by_index = list(zip(*self._lines, strict=True))
+        for index, column in columns.known:
+            if by_index and by_index[index].count("") < len(self._lines):
+                meant = _meaning(columns.sheet, column, columns.month_first_day).of(by_index[index])
+                self._known.append((index, column))
+                self._values.append(meant.values)
+                self.spoken_of.update(meant.spoken_of)
+                self.doubtful.update(meant.doubtful)
+                weak.update(meant.weak)
+        self.doubtful.update(place for place, count in weak.items() if count == self._filled(place))
+        self._look_for_totals({index for index, _ in columns.known})
 
-    def _column(self, index: int, meaning: _Meaning) -> list[Any]:
-        values = meaning.of([line[index] for line in self._lines])
-        for place in [place for place, value in enumerate(values) if type(value) is _Mark]:
-            (self.spoken_of if values[place] is _SPOKEN_OF else self.doubtful).add(place)
-        return values
+    def _filled(self, place: int) -> int:
+        return sum(values[place] is not None for values in self._values)
 
-    def _look_for_totals(self) -> None:
+    def _look_for_totals(self, indexes: set[int]) -> None:
         """A line is a total by its first filled cell, and that may stand in a column of the ship's own."""
-        indexes = {index for index, _ in self._known}
         for index in set(range(max(indexes, default=0))) - indexes:
             for place, line in enumerate(self._lines):
                 if isinstance(line[index], str) and line[index] and looks_like_total(line[index]):
@@ -157,7 +207,7 @@ class PlainRows:
     def end_full(self) -> bool:
         """Whether the last line is seen to be one with several filled cells, so that no notes stand under the table."""
         for place in range(len(self._numbers) - 1, -1, -1):
-            filled = sum(values[place] is not None for values in self._values)
+            filled = self._filled(place)
             if place in self.doubtful or filled == 1:
                 return False
             if filled:

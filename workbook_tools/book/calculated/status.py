@@ -74,6 +74,7 @@ def _beyond(calc: CalculatedBook) -> str:
 
 def _verdict() -> str:
     action, due, left = _number_of("action required"), _number_of("due"), _number_of("persons left out")
+    past = _number_of("past")
     unread, open_ = _number_of("lines not read"), _number_of("not evaluated")
     return (
         'IF([ship.outside]=1,"○ The chapter does not apply to this ship; the flag has rules of its own.",'
@@ -83,6 +84,7 @@ def _verdict() -> str:
         '"● Nothing short in what this book can see"))'
         f'&IF({left}>0,"; "&{left}&" losses leave persons without a place","")'
         f'&IF({open_}>0,"; "&{open_}&" rules are not evaluated","")'
+        f'&IF({past}>0,"; "&{past}&" dates have passed (see Due)","")'
         f'&IF({unread}>0,"; "&{unread}&" cells cannot be read here","")&"."))'
     )
 

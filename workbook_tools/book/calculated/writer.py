@@ -143,10 +143,9 @@ class CalculatedBook:
         page.write(TITLE_ROW, 0, title, self.formats.title)
         below = block(title, 0, FIRST_ROW + printed, FIRST_ROW + max(rows - 1, printed))
         beyond = f'SUMPRODUCT(({below}<>"")*1)'
-        words_beyond = (
-            f'IF({beyond}=0,"","■ The print range ends after {printed} lines: "&{beyond}&" lines stand below it.")'
-        )
-        self.formula(page, TITLE_ROW, 2, words_beyond, self.formats.bold)
+        told = f'IF({beyond}=0,"","■ The print range ends after {printed} lines: "&{beyond}&" more stand below it.")'
+        # nothing stands below it on the day the book is made
+        page.write_formula(TITLE_ROW, 2, "=" + told, self.formats.bold, "")
         page.merge_range(HELP_ROW, 0, HELP_ROW, columns - 1, words, self.formats.help_wrapped)
         page.set_row(HELP_ROW, row_height(words, characters))
         page.print_area(0, 0, FIRST_ROW + printed - 1, columns - 1)
