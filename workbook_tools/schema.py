@@ -139,7 +139,7 @@ def _failures(rules: pa.DataFrameSchema, frame: pd.DataFrame) -> Iterator[tuple[
 
 
 def _may_fail(sheet: Sheet, rows: Sequence[tuple[Book, Table, Row]]) -> set[int]:
-    """Places of the rows with a value that the declaration of its column does not plainly allow, or that stands twice."""
+    """Places of the rows with a value that its column does not plainly allow, or that stands twice in a book."""
     lines = [row.values for _, _, row in rows]
     places: set[int] = set()
     for column in sheet.columns:
@@ -180,9 +180,7 @@ def _twice_there(cells: Sequence[Any], rows: Sequence[tuple[Book, Table, Row]]) 
     return (place for place, name in enumerate(names) if name is not None and counts[name] > 1)
 
 
-def _report(
-    sheet: Sheet, rows: Sequence[tuple[Book, Table, Row]], failures: Iterable[tuple[int, str, str]]
-) -> None:
+def _report(sheet: Sheet, rows: Sequence[tuple[Book, Table, Row]], failures: Iterable[tuple[int, str, str]]) -> None:
     seen: set[tuple[int, str]] = set()
     for index, name, failed in failures:
         key = name.partition(":")[2] if name.startswith("twice:") else failed

@@ -53,6 +53,13 @@ def _returns(folder: Path) -> None:
         last = (last - timedelta(days=1)).replace(day=1)
 
 
+def _one_of_each_ship(folder: Path) -> None:
+    """Returns of one month: one book for each ship."""
+    (folder / "returns").mkdir()
+    for name in ("brannoquay.xlsx", "marrowick-fell.xlsx"):
+        shutil.copy(_EXAMPLES / name, folder / "returns")
+
+
 # What stands for the names of files on the pages.
 FILES: dict[str, Callable[[Path], object]] = {
     "book.xlsx": lambda folder: shutil.copy(_EXAMPLES / "marrowick-fell.xlsx", folder / "book.xlsx"),
@@ -65,6 +72,9 @@ FILES: dict[str, Callable[[Path], object]] = {
     "returns": _returns,
 }
 
+
+# What stands for a name on a page that means something else by it.
+FILES_OF_PAGE = {"docs/planning.md": {"returns": _one_of_each_ship}}
 
 # What the reader does by hand after a command of a page.
 BY_HAND = {
@@ -87,12 +97,12 @@ def reason_not_run(line: str) -> str | None:
 class Session:
     """A folder with files that a page names, and a shell in which davitbook is found."""
 
-    def __init__(self, folder: Path, commands: list[str]) -> None:
+    def __init__(self, folder: Path, page: str, commands: list[str]) -> None:
         self.folder = folder
         scripts = Path(sys.executable).parent
         self.environment = {**os.environ, "HOME": str(folder), "PATH": f"{scripts}{os.pathsep}{os.environ['PATH']}"}
         text = "\n".join(commands)
-        for name, make in FILES.items():
+        for name, make in {**FILES, **FILES_OF_PAGE.get(page, {})}.items():
             if re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w.-])", text):
                 make(folder)
 

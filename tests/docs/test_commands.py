@@ -25,7 +25,7 @@ def test_every_command_of_a_page_runs_one_after_the_other(page: Path, tmp_path: 
     commands = lines(page)
     if name_of(page) in TASK_BY_TASK:
         commands += [span for span in spans(page) if span.startswith("davitbook ") and "FILE.toml" not in span]
-    session = Session(tmp_path, commands)
+    session = Session(tmp_path, name_of(page), commands)
     for line in commands:
         if reason_not_run(line) is None:
             done = session.run(line)

@@ -85,6 +85,20 @@ def test_a_cell_is_refused_or_not_whichever_way_it_is_written(
     assert refused(_sheet(f"<!-- -->{other}")) == refused(_sheet(other))
 
 
+@pytest.mark.parametrize(
+    "around",
+    [
+        '<x:sheetData xmlns:x="http://schemas.openxmlformats.org/spreadsheetml/2006/main">{}</x:sheetData><sheetData>'
+        '<row r="1"><c r="A1"><v>1</v></c></row></sheetData>',
+        '<sheetData><row r="1"><c r="A1"><v>1</v></c></row></sheetData><sheetData>{}',
+    ],
+)
+def test_a_cell_far_out_in_a_second_block_of_cells_is_refused(around: str) -> None:
+    far = '<row r="1048576"><c r="XFD1048576"><v>1</v></c></row>'
+    with pytest.raises(UnreadableBook, match="reaches to row"):
+        scan_sheet(f"<worksheet>{around.format(far)}</worksheet>".encode(), "x")
+
+
 @pytest.mark.parametrize("cell", ['<c r="XFD1048576" s="1"/>', '<c r="XFD1048576" s="1"></c>'])
 def test_a_style_far_out_is_no_cell_far_out(cell: str) -> None:
     assert scan_sheet(_sheet(f'<row r="1048576">{cell}</row>'), "x") == Scan()

@@ -61,7 +61,9 @@ class CraftRule:
 class Ships:
     """Ships alike in their facts and in which chapters apply to them."""
 
-    def __init__(self, rule_set: RuleSet, on: date, facts: Mapping[str, str | None], gates: Gates, outside: str) -> None:
+    def __init__(
+        self, rule_set: RuleSet, on: date, facts: Mapping[str, str | None], gates: Gates, outside: str
+    ) -> None:
         self._rule_set, self._on, self._facts = rule_set, on, facts
         self._gates, self._outside = gates, outside
         self._reasons: dict[str, str] = {}
@@ -126,7 +128,9 @@ def craft_rules(
         return rule.subject in subjects and (rule.evidence in exact or rule.evidence.startswith(begun))
 
     return tuple(
-        CraftRule(key.key, key.rows, None) if key.settled is None else craft_rule(rule_set, key.rows, *key.settled, known)
+        CraftRule(key.key, key.rows, None)
+        if key.settled is None
+        else craft_rule(rule_set, key.rows, *key.settled, known)
         for key in keys_on(rule_set, on).values()
         if wanted(key.rows[0])
     )

@@ -81,7 +81,9 @@ class Craft:
 
     def lots_of(self, *items: str) -> list[LotRow]:
         """The lots here that count as any of the items, in the order of the sheet."""
-        by_item = self._lots_by_item()
+        count, by_item = self._by_item
+        if count != len(self.lots):
+            by_item = self._index_lots()
         if len(items) == 1:
             return list(by_item.get(items[0], ()))
         found = [by_item[item] for item in items if item in by_item]
@@ -90,16 +92,14 @@ class Craft:
         wanted = {id(entry) for lots in found for entry in lots}
         return [entry for entry in self.lots if id(entry) in wanted]
 
-    def _lots_by_item(self) -> dict[str, list[LotRow]]:
-        count, by_item = self._by_item
-        if count != len(self.lots):
-            by_item = {}
-            known = catalogue.items()
-            for entry in self.lots:
-                item = known[entry.lot.item]
-                for name in (item.name, *item.counts_as):
-                    by_item.setdefault(name, []).append(entry)
-            self._by_item = len(self.lots), by_item
+    def _index_lots(self) -> dict[str, list[LotRow]]:
+        by_item: dict[str, list[LotRow]] = {}
+        known = catalogue.items()
+        for entry in self.lots:
+            item = known[entry.lot.item]
+            for name in (item.name, *item.counts_as):
+                by_item.setdefault(name, []).append(entry)
+        self._by_item = len(self.lots), by_item
         return by_item
 
     @property

@@ -43,6 +43,11 @@ def verdicts(audit: Audit) -> list[Verdict]:
     return audit.once("verdicts", lambda: _evaluate(audit))
 
 
+def _failed(audit: Audit) -> list[Verdict]:
+    """Those that end as findings, few among many: each code looks for its own."""
+    return audit.once("verdicts_failed", lambda: [each for each in verdicts(audit) if each.state == "finding"])
+
+
 def _evaluate(audit: Audit) -> list[Verdict]:
     found: list[Verdict] = []
     for craft in audit.crafts:
@@ -114,7 +119,9 @@ def _judge(audit: Audit, craft: Craft, entry: CraftRule, rule: Rule) -> Verdict:
 
 def _credited(audit: Audit, craft: Craft, rule: Rule, lots: list[LotRow], on: date) -> Carried:
     counting = [entry.lot for entry in lots]
-    substitutes = audit.rule_set.substitutes.get(rule.key, ())
+    substitutes = audit.rule_set.substitutes.get(rule.key)
+    if not substitutes:
+        return stock.carried(counting, rule.item, rule.unit, on)
     return stock.credited(rule, substitutes, counting, craft.facts, craft.persons, on)
 
 
@@ -140,7 +147,7 @@ def _count(audit: Audit, craft: Craft, entry: CraftRule, rule: Rule, asked: floa
 
 def _look_ahead(audit: Audit, verdict: Verdict) -> None:
     """Find the first day within the warning period after which what is carried no longer suffices."""
-    if all(entry.lot.expires is None for entry in verdict.lots):
+    if not [entry for entry in verdict.lots if entry.lot.expires]:
         return
     days = audit.warn_days(catalogue.items()[verdict.rule.item].group)
     verdict.due = suffices_until(audit, verdict, warning_ends(audit.on, days))
@@ -311,8 +318,8 @@ def _only_expired(verdict: Verdict) -> bool:
 )
 def equipment_short(audit: Audit) -> Iterator[Finding]:
     """Yield a finding for every counted rule that is not met, even if nothing had expired."""
-    for verdict in verdicts(audit):
-        if verdict.state != "finding" or verdict.rule.evidence != "inventory" or _only_expired(verdict):
+    for verdict in _failed(audit):
+        if verdict.rule.evidence != "inventory" or _only_expired(verdict):
             continue
         rule, craft, carried = verdict.rule, verdict.craft, verdict.carried
         fit = [entry for entry in verdict.lots if stock.standing(entry.lot, audit.on) == stock.SURE]
@@ -361,8 +368,8 @@ def equipment_short(audit: Audit) -> Iterator[Finding]:
 )
 def line_too_short(audit: Audit) -> Iterator[Finding]:
     """Yield a finding for every line that is recorded shorter than asked."""
-    for verdict in verdicts(audit):
-        if verdict.state != "finding" or verdict.rule.evidence != "length" or verdict.found is None:
+    for verdict in _failed(audit):
+        if verdict.rule.evidence != "length" or verdict.found is None:
             continue
         rule, craft = verdict.rule, verdict.craft
         yield audit.finding(
@@ -397,8 +404,8 @@ def line_too_short(audit: Audit) -> Iterator[Finding]:
 )
 def wrong_pack(audit: Audit) -> Iterator[Finding]:
     """Yield a finding for every raft whose pack is not the one asked."""
-    for verdict in verdicts(audit):
-        if verdict.state == "finding" and verdict.rule.evidence == "pack":
+    for verdict in _failed(audit):
+        if verdict.rule.evidence == "pack":
             yield audit.finding(
                 "EQ03",
                 _grade(verdict.craft, "action"),
@@ -429,9 +436,9 @@ def wrong_pack(audit: Audit) -> Iterator[Finding]:
 )
 def craft_outside_limit(audit: Audit) -> Iterator[Finding]:
     """Yield a finding for every craft figure outside its limit."""
-    for verdict in verdicts(audit):
+    for verdict in _failed(audit):
         rule, craft = verdict.rule, verdict.craft
-        if verdict.state != "finding" or not rule.evidence.startswith("craft.") or verdict.found is None:
+        if not rule.evidence.startswith("craft.") or verdict.found is None:
             continue
         bound = "at most" if rule.at_most else "at least"
         yield audit.finding(
@@ -496,8 +503,8 @@ def craft_not_inventoried(audit: Audit) -> Iterator[Finding]:
 )
 def expired_and_short(audit: Audit) -> Iterator[Finding]:
     """Yield a finding for every counted rule that expired lots leave unmet."""
-    for verdict in verdicts(audit):
-        if verdict.state != "finding" or verdict.rule.evidence != "inventory" or not _only_expired(verdict):
+    for verdict in _failed(audit):
+        if verdict.rule.evidence != "inventory" or not _only_expired(verdict):
             continue
         rule, craft = verdict.rule, verdict.craft
         expired = _expired(verdict, audit.on)

@@ -199,7 +199,8 @@ def _tested(audit: Audit, rule: Rule) -> Iterator[Verdict]:
     elif column == "discharged":
         yield from _discharged(audit, rule, rows)
     else:
-        for row, name in zip(rows, _names(rows), strict=True):
+        names = audit.once("extinguisher_names", lambda: _names(rows))
+        for row, name in zip(rows, names, strict=True):
             yield _one_tested(audit, rule, row, name, code, column)
 
 

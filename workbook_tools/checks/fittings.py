@@ -176,32 +176,47 @@ def _about(defect: Defect, fitting: str) -> bool:
     return defect.fitting == fitting or (defect.fitting is None and bool(defect.doubt))
 
 
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """How the task that looks at the fittings of a subject stands: one for all fittings of one period."""
+
+    state: str
+    why: str
+    last: routine_record.Last | None = None
+    due: date | None = None
+
+
 def _looked_at(audit: Audit, rule: Rule, craft: Craft | None, name: str) -> Checked:
     """Whether the task that looks at the fitting was carried out within its period and found nothing untold."""
     tasks = CRAFT_CHECK if craft else SHIP_CHECKS[rule.item]
+    known: dict[tuple[tuple[str, ...], str | None, float, str], _Look] = audit.once("fittings_looked_at", dict)
+    key = tasks, craft.name if craft else None, rule.fixed, rule.unit
+    look = known.get(key)
+    if look is None:
+        look = known[key] = _look(audit, rule, craft, tasks)
+    return Checked(rule, name, craft, look.state, look.why, (), look.last, look.due)
+
+
+def _look(audit: Audit, rule: Rule, craft: Craft | None, tasks: tuple[str, ...]) -> _Look:
     last = routine_record.last_done(audit, tasks, craft, whole=craft is None and tasks[0] in routine_tasks.WHOLE)
     if last.sure is None or last.day is None:
         what = " or ".join(tasks) + (f" of {craft.name}" if craft else "")
-        return Checked(rule, name, craft, "not_evaluated", last.doubt or f"no {what} is recorded")
+        return _Look("not_evaluated", last.doubt or f"no {what} is recorded")
     due = routine_due.due_day(audit, rule, last.day)
-    found = Checked(rule, name, craft, "passed", f"by exception: {last.sure.task} of {last.day}", (), last, due)
+    done = f"{last.sure.task} of {last.day}"
     if due >= audit.on:
         if last.sure.result == "defect" and not _told(audit, last.sure, craft):
-            found.state, found.why = (
-                "not_evaluated",
-                f"the {last.sure.task} of {last.day} found a defect not on Defects",
-            )
-        return found
+            return _Look("not_evaluated", f"the {done} found a defect not on Defects", last, due)
+        return _Look("passed", f"by exception: {done}", last, due)
     if last.possible == date.max or (last.possible and routine_due.due_day(audit, rule, last.possible) >= audit.on):
-        found.state, found.why = "not_evaluated", last.doubt
-    elif last.sure.task != tasks[0] and routine_record.last_done(audit, tasks[:1], craft).day is None:
+        return _Look("not_evaluated", last.doubt, last, due)
+    if last.sure.task != tasks[0] and routine_record.last_done(audit, tasks[:1], craft).day is None:
         # what another task shows beside its own purpose passes a fitting; it is no record of looking at it
-        found.state, found.why = "not_evaluated", f"no {tasks[0]} is recorded; the last {last.sure.task}: {last.day}"
-    elif _late_already(audit, tasks):
-        found.state, found.why = "not_evaluated", f"last looked at on {last.day}: see the late {tasks[0]}"
-    else:
-        found.state, found.why = "finding", ""
-    return found
+        why = f"no {tasks[0]} is recorded; the last {last.sure.task}: {last.day}"
+        return _Look("not_evaluated", why, last, due)
+    if _late_already(audit, tasks):
+        return _Look("not_evaluated", f"last looked at on {last.day}: see the late {tasks[0]}", last, due)
+    return _Look("finding", "", last, due)
 
 
 def _late_already(audit: Audit, tasks: tuple[str, ...]) -> bool:

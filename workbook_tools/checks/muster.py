@@ -41,7 +41,7 @@ def _muster_duty(audit: Audit, rule: Rule) -> Iterator[Outcome]:
     column = sheet("crew").column("muster_duty")
     names = (rule.item, *dict(column.choice_names).get(rule.item, ()))
     held = [person.row.get("muster_duty") for person in crew]
-    if rule.item in held or any(also_named(person.row.get("remarks"), names) for person in crew):
+    if rule.item in held or any(also_named(remarks, names) for remarks in _second_duties(audit)):
         yield Outcome(rule, SHIP, "passed", "counted")
     elif not used(crew, "muster_duty"):
         yield Outcome(rule, SHIP, "not_evaluated", "the Crew sheet records no muster duties")
@@ -64,6 +64,16 @@ def _muster_duty(audit: Audit, rule: Rule) -> Iterator[Outcome]:
             0,
         )
         yield Outcome(rule, SHIP, "finding", "", told)
+
+
+def _second_duties(audit: Audit) -> list[str]:
+    """The remarks that may record a second duty, read once an audit: every duty of the list asks for them."""
+    return audit.once("second_duties", lambda: _with_also(audit))
+
+
+def _with_also(audit: Audit) -> list[str]:
+    remarks = (person.row.get("remarks") for person in seafarers(audit))
+    return [text for text in remarks if text and "also" in text.casefold()]
 
 
 @dataclass(frozen=True, slots=True)

@@ -209,7 +209,10 @@ def _read_people(audit: Audit) -> list[Person]:
 
 def seafarers(audit: Audit) -> list[Person]:
     """Those whose duties and papers the rules ask: on board, no passengers, none who is explained by a remark."""
-    return [person for person in people(audit) if person.aboard and person.seafarer and not person.explained]
+    return audit.once(
+        "seafarers",
+        lambda: [person for person in people(audit) if person.aboard and person.seafarer and not person.explained],
+    )
 
 
 def used(persons: list[Person], column: str) -> bool:

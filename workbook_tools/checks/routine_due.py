@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 from workbook_tools.checks.context import Audit
 from workbook_tools.core import routine as core
@@ -13,6 +14,7 @@ from workbook_tools.rules import Rule
 from workbook_tools.rules.loader import policies
 
 
+@lru_cache(maxsize=1_000)
 def interval_of(rule: Rule) -> Interval:
     """The interval that a rule's quantity and unit give; hours become the days they touch."""
     if rule.unit == "months":

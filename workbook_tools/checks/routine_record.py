@@ -137,6 +137,10 @@ def _doubts(audit: Audit, row: Row) -> Iterator[str]:
 
 def crew(audit: Audit) -> list[tuple[Row, Person]]:
     """The crew on board on the day asked: the Crew sheet without passengers and without those who join later."""
+    return audit.once("crew_on_board", lambda: _read_crew(audit))
+
+
+def _read_crew(audit: Audit) -> list[tuple[Row, Person]]:
     found = []
     for row in audit.book.rows("crew"):
         joined, number = row.get("joined"), row.get("number")

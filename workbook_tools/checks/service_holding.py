@@ -45,9 +45,25 @@ class Holding:
     doubt: str = ""  # why maybe is later than due
 
 
+@lru_cache(maxsize=4_000)
 def policy_of(kind: str, rule: Rule) -> Policy | None:
     """The figure of our own of one kind (window, margin, latest, start) for a rule; None where it has none."""
     return _policies_by_rule().get((kind, rule.key))
+
+
+@dataclass(frozen=True, slots=True)
+class _Terms:
+    """What bears on how long a service of a rule holds: its interval and our own figures for it."""
+
+    interval: Interval
+    window: Policy | None
+    margin: Policy | None
+    latest: Policy | None
+
+
+@lru_cache(maxsize=1_000)
+def _terms_of(rule: Rule) -> _Terms:
+    return _Terms(interval_of(rule), *(policy_of(kind, rule) for kind in ("window", "margin", "latest")))
 
 
 @cache
@@ -71,9 +87,11 @@ def interval_words(rule: Rule) -> str:
 
 def _hands(audit: Audit, rule: Rule, row: Row, done: date) -> str:
     """Who did it, by the row of the rule in force on the day of the work."""
+    who = row.get("done_by")
+    if who in rule.done_by and rule.in_force(done):
+        return "ok"
     rows = audit.rule_set.by_key().get(rule.key, [rule])
     asked = next((other.done_by for other in rows if other.in_force(done)), ())
-    who = row.get("done_by")
     if not asked or who in asked:
         return "ok"
     return "wrong" if who == "crew" else "open"
@@ -81,17 +99,17 @@ def _hands(audit: Audit, rule: Rule, row: Row, done: date) -> str:
 
 def reach(audit: Audit, rule: Rule, done: date, makers: Interval | None) -> tuple[date, date, str, str]:
     """(due, maybe, reading, doubt) of a service done on a day, grants apart."""
-    asked = interval_of(rule)
-    interval = shorter(asked, makers, done)
+    terms = _terms_of(rule)
+    interval = shorter(terms.interval, makers, done)
     strict = holds_until(done, interval)
-    if interval != asked:
+    if interval is not terms.interval:
         return strict, strict, "", ""
-    if window := policy_of("window", rule):
+    if window := terms.window:
         return _in_window(audit, rule, done, int(window.value), window.reference)
-    if margin := policy_of("margin", rule):
+    if margin := terms.margin:
         due = months_after(strict, int(margin.value))
         return due, due, f"with the {margin.value:g} months after it that {margin.reference} leaves", ""
-    if latest := policy_of("latest", rule):
+    if latest := terms.latest:
         return strict, months_after(done, int(latest.value)), "", "the survey that it goes with is not recorded"
     # The text lets the flag put off only what has a longest interval of its own, so only there does the month slip.
     if rule.extended_to is not None and audit.ship_facts.get("deadline_counting") == SAME_MONTH:

@@ -21,11 +21,29 @@ class Lines:
     doubtful: list[tuple[Row, str]] = field(default_factory=list)  # with the column that is not clear
 
 
+@dataclass(slots=True)
+class _Service:
+    """The lines of one service and those whose service is not clear, in the order of the sheet, with the appliance."""
+
+    lines: list[tuple[Row, str]] = field(default_factory=list)
+    of_craft: dict[str, list[tuple[Row, str]]] = field(default_factory=dict)  # by folded name, the craft's own only
+    elsewhere: bool = False  # whether some line names no craft of the book
+
+    def add(self, row: Row, folded: str, is_craft: bool) -> None:
+        """Add a line; folded: its appliance as names are compared."""
+        line = row, folded
+        self.lines.append(line)
+        if is_craft:
+            self.of_craft.setdefault(folded, []).append(line)
+        else:
+            self.elsewhere = True
+
+
 def lines_for_craft(audit: Audit, craft: Craft, service: str) -> Lines:
     """The lines of a service that name a craft, and those that may mean it."""
     lines, by_name = Lines(), audit.crafts_by_name
-    own = catalogue.normalise(craft.name)
-    for row, folded in _lines_of_service(audit, service):
+    own, known = catalogue.normalise(craft.name), _lines_of_service(audit, service)
+    for row, folded in known.lines if known.elsewhere or own not in by_name else known.of_craft.get(own, ()):
         if folded != own and folded in by_name:
             continue
         named, text = row.get("service"), row.get("appliance")
@@ -41,24 +59,21 @@ def lines_for_craft(audit: Audit, craft: Craft, service: str) -> Lines:
     return lines
 
 
-def _lines_of_service(audit: Audit, service: str) -> list[tuple[Row, str]]:
-    """The lines whose service is this one or is not clear, in the order of the sheet, with the appliance folded."""
+def _lines_of_service(audit: Audit, service: str) -> _Service:
+    """The lines whose service is this one or is not clear."""
     by_service = audit.once("lines_by_service", lambda: _index_lines(audit))
     return by_service.get(service) or by_service[""]
 
 
-def _index_lines(audit: Audit) -> dict[str, list[tuple[Row, str]]]:
+def _index_lines(audit: Audit) -> dict[str, _Service]:
     """The lines by service; under '' those whose service is not clear, which stand under every other one as well."""
     rows = [(row, row.get("service")) for row in audit.book.rows("servicing")]
-    found: dict[str, list[tuple[Row, str]]] = {"": []}
-    for _, service in rows:
-        if service is not None:
-            found[service] = []
+    found = {"": _Service()} | {service: _Service() for _, service in rows if service is not None}
     for row, service in rows:
         if service is not None or "service" in row.unclear:
-            line = (row, catalogue.normalise(row.get("appliance") or ""))
+            folded = catalogue.normalise(row.get("appliance") or "")
             for name in found if service is None else (service,):
-                found[name].append(line)
+                found[name].add(row, folded, folded in audit.crafts_by_name)
     return found
 
 
@@ -67,7 +82,7 @@ def lines_for_ship(audit: Audit, service: str) -> dict[str, Lines]:
     found: dict[str, Lines] = {}
     names: dict[str, str] = {}
     unclear = []
-    for row, folded in _lines_of_service(audit, service):
+    for row, folded in _lines_of_service(audit, service).lines:
         text = row.get("appliance") or ""
         if row.get("service") == service:
             name = names.setdefault(folded or catalogue.normalise(service), text or service)

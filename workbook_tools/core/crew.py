@@ -113,9 +113,7 @@ def also_named(remarks: str | None, names: Iterable[str]) -> bool:
     >>> also_named("also communications and doors", ["communications"])
     True
     """
-    if not remarks or "also" not in remarks.casefold():
-        return False
-    words = normalise(remarks).split()
+    words = normalise(remarks or "").split()
     if "also" not in words:
         return False
     after = f" {' '.join(words[words.index('also') + 1 :])} "

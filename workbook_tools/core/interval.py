@@ -5,6 +5,7 @@ import re
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+_MONTH_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _FORM = re.compile(r"\s*(\d{1,4})\s*(d|days?|w|weeks?|m|months?|y|years?)\s*", re.IGNORECASE)
 
 
@@ -42,8 +43,16 @@ def add_months(start: date, months: int) -> date:
     year, month = divmod(index, 12)
     if not 1 <= year <= 9999:
         raise OverflowError(f"{start} plus {months} months lies outside the calendar")
-    day = start.day if start.day <= 28 else min(start.day, calendar.monthrange(year, month + 1)[1])
-    return date(year, month + 1, day)
+    return date(year, month + 1, min(start.day, month_length(year, month + 1)))
+
+
+def month_length(year: int, month: int) -> int:
+    """Days of a month, without the weekday that calendar.monthrange works out beside them.
+
+    >>> month_length(2028, 2)
+    29
+    """
+    return 29 if month == 2 and calendar.isleap(year) else _MONTH_LENGTHS[month - 1]
 
 
 def next_due(last_done: date, interval: Interval) -> date:

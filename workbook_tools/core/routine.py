@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import calendar
 import re
 from collections.abc import Iterable, Sequence
 from collections.abc import Set as AbstractSet
@@ -10,7 +9,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 
-from workbook_tools.core.interval import Interval
+from workbook_tools.core.interval import Interval, month_length
 from workbook_tools.core.servicing import days_after, holds_until
 
 MOST_IN_RANGE = 1000  # '1-2026' is a slip of the pen, not a crew
@@ -103,7 +102,7 @@ def deadline(last: date, interval: Interval, same_month: bool = False) -> date:
     """
     due = holds_until(last, interval)
     if same_month and interval.months:
-        return due.replace(day=calendar.monthrange(due.year, due.month)[1])
+        return due.replace(day=month_length(due.year, due.month))
     return due
 
 

@@ -3,10 +3,9 @@
 Standard library only. Dates beyond the calendar are its last day.
 """
 
-import calendar
 from datetime import date, timedelta
 
-from workbook_tools.core.interval import Interval, add_months, next_due
+from workbook_tools.core.interval import Interval, add_months, month_length, next_due
 
 DATE_TO_DATE = "date to date"
 SAME_MONTH = "same calendar month"
@@ -38,7 +37,7 @@ def holds_until(done: date, interval: Interval) -> date:
 
 def month_end(day: date) -> date:
     """The last day of a day's month."""
-    return day.replace(day=calendar.monthrange(day.year, day.month)[1])
+    return day.replace(day=month_length(day.year, day.month))
 
 
 def counted(done: date, interval: Interval, counting: str) -> date:
@@ -74,8 +73,7 @@ def window_until(done: date, months: int, anniversary: date, before: int, after:
     """
     until = months_after(done, months)
     for year in range(max(done.year - 1, 1), min(done.year + 1, 9999) + 1):
-        last = calendar.monthrange(year, anniversary.month)[1]
-        survey = date(year, anniversary.month, min(anniversary.day, last))
+        survey = date(year, anniversary.month, min(anniversary.day, month_length(year, anniversary.month)))
         if months_after(survey, -before) <= done <= months_after(survey, after):
             until = max(until, months_after(months_after(survey, months), after))
     return until

@@ -39,6 +39,8 @@ def find_header(sheet: Sheet, grid: Grid) -> tuple[int, dict[str, int], list[tup
         columns, twice = columns_of(line, sheet)
         if len(columns) > most:
             best, most = (number, columns, twice), len(columns)
+            if most == len(sheet.columns):
+                break  # no line can name more
     return best
 
 

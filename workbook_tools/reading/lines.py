@@ -17,7 +17,7 @@ _TOTAL = re.compile(
 )
 
 
-# First words, normalised, of every text that is a word for nothing and begins with a letter; beginnings of every total's.
+# First words, normalised, of all words for nothing that begin with a letter; how the first word of a total begins.
 NIL_BEGINNINGS = frozenset({"nil", "none", "n", "na", "not", "nothing", "no"})
 TOTAL_BEGINNINGS = ("total", "grand", "sub", "sum")
 

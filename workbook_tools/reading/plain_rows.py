@@ -165,7 +165,7 @@ class Columns:
 
 
 class PlainRows:
-    """The lines below the headings with what their plain cells mean, where it is known that no notes stand under them."""
+    """The lines below the headings with what their plain cells mean. To be used where no notes stand under them."""
 
     def __init__(self, columns: Columns, grid: Grid, header_row: int, odd_rows: set[int]) -> None:
         """odd_rows: lines to be typed cell by cell, whatever stands in them."""
@@ -214,10 +214,8 @@ class PlainRows:
                 return True
         return True
 
-    def rows(
-        self, type_line: Callable[[int], Row | None], type_one: Callable[[Row, Column, Any], None]
-    ) -> list[Row]:
-        """The typed rows. type_line types a doubtful line by its number; type_one a cell that is spoken of into a row."""
+    def rows(self, type_line: Callable[[int], Row | None], type_one: Callable[[Row, Column, Any], None]) -> list[Row]:
+        """The typed rows. type_line types a doubtful line, by its number; type_one a cell that is spoken of."""
         rows: list[Row] = []
         keys = [column.key for _, column in self._known]
         special = self.doubtful | self.spoken_of

@@ -33,8 +33,9 @@ def scan_sheet(data: bytes, sheet: str) -> Scan:
 _PLAIN = re.compile(rb'<c r="([A-Z]{1,3}[0-9]{1,7})"')
 # A cell with another address than one of a sheet so small that it is read whatever stands in it: up to GZ9999, Z99999.
 _NOT_NEAR = re.compile(rb'<c(?! r="(?:[A-G]?[A-Z][0-9]{1,4}|[A-Z][0-9]{5})")')
+_FAR = re.compile(rb'<c r="[A-Z]{1,3}[0-9]{%d}' % (len(str(MOST_ROWS)) + 1))
 _WITH_RESULT = re.compile(rb"<f(?:>[^<]*</f>| [^>]*(?:/>|(?<!/)>[^<]*</f>))<v>[^<]")
-# Each sign of what needs a closer look, with the byte of it that most sheets have not: a search for one byte takes no time.
+# Signs of what needs a closer look, each with a byte of it that most sheets have not: one byte is searched for at once.
 _CLOSER_LOOK = (
     *((b"e", b'"e"'), (b"'", b"'e'"), (b"!", b"<!--"), (b"!", b"<![CDATA["), (b":", b":c"), (b":", b":f")),
     *((b".", b"LSA."), (b".", b"FFA.")),
@@ -59,6 +60,8 @@ def _is_plain(data: bytes) -> bool:
 
 
 def _are_near(cells: bytes) -> bool:
+    if _FAR.search(cells):
+        return False
     addresses = _PLAIN.findall(cells)
     if len(addresses) != cells.count(b"<c"):
         return False

@@ -4,6 +4,7 @@ import difflib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import islice
 
 from workbook_tools.catalogue import normalise
@@ -50,7 +51,7 @@ class Choice:
 def choose(raw: RawBook, sheet: Sheet) -> Choice | None:
     """The sheet of the book that goes by one of a sheet's names, the best first; None when there is none."""
     there = [(normalise(name), name) for name in raw.sheets]
-    wanted = [normalise(name) for name in (sheet.name, *sheet.other_names)]
+    wanted = _folded((sheet.name, *sheet.other_names))
     named = [name for wish in wanted for folded, name in there if folded == wish]
     if not named:
         return None
@@ -60,6 +61,11 @@ def choose(raw: RawBook, sheet: Sheet) -> Choice | None:
     best = max(named, key=lambda name: worth[name])
     left_out = tuple((name, worth[name]) for name in worth if name != best)
     return Choice(best, worth[best] == _OF_ANOTHER, left_out)
+
+
+@lru_cache(maxsize=100)
+def _folded(names: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(map(normalise, names))
 
 
 def find_renamed(raw: RawBook) -> dict[str, str]:

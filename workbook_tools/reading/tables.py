@@ -116,7 +116,9 @@ class _Lines:
     def __init__(self, table: Table, raw: RawBook, book: Book) -> None:
         self.table, self.book = table, book
         self.grid, self.errors = raw.sheets[table.name], raw.errors.get(table.name, {})
-        self.known = sorted(((index, table.sheet.column(key)) for key, index in table.columns.items()), key=lambda entry: entry[0])
+        self.known = sorted(
+            ((index, table.sheet.column(key)) for key, index in table.columns.items()), key=lambda entry: entry[0]
+        )
         self.carried = _carried_down(table, raw)
         self.sizes = _size_heading(table, self.grid[table.header_row])
 

@@ -119,7 +119,7 @@ class CalcDesk:
 
     def fill(self, rows: Rows, on: date) -> None:
         """Type these lines over those before, and ask for a day; Calc recalculates what depends on them."""
-        for key in ("ship", "craft", "inventory", "crew"):
+        for key in ("ship", "craft", "inventory", "crew", "servicing"):
             contract, lines = sheet(key), list(rows.get(key, ()))
             if contract.layout == "form":
                 block = [[_cell((lines or [{}])[0].get(column.key))] for column in contract.columns]
@@ -147,4 +147,6 @@ class CalcDesk:
 def _cell(value: Any) -> Any:
     if value is None:
         return ""
-    return float(serial(value)) if isinstance(value, date) else value
+    if isinstance(value, date):
+        return float(serial(value))
+    return value if isinstance(value, int | float) else str(value)

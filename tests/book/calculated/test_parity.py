@@ -242,6 +242,24 @@ def test_generated_books_agree_in_calc(calc: CalcDesk) -> None:
 
 
 @pytest.mark.office
+def test_example_books_agree_in_calc(larger: Path, tmp_path: Path) -> None:
+    found: dict[str, list[str]] = {}
+    with running(tmp_path / "profile") as office:
+        desk = CalcDesk(office, larger, {**ROOM, **EXAMPLE_ROOM})
+        for path in EXAMPLES:
+            rows = _rows_of(path)
+            desk.fill(rows, ON)
+            unread = _unread(desk)
+            wrong = [
+                *differences(rows, ON, shown_lines(desk.value), unread),
+                *coverage_differences(rows, ON, desk.value, unread),
+            ]
+            if wrong:
+                found[path.stem] = wrong
+    assert found == {}
+
+
+@pytest.mark.office
 def test_lines_inserted_above_others_are_counted_in_calc(calc: CalcDesk) -> None:
     case = generate(50_003)
     calc.fill(case.rows, case.on)

@@ -79,7 +79,7 @@ def _verdict() -> str:
     return (
         'IF([ship.outside]=1,"○ The chapter does not apply to this ship; the flag has rules of its own.",'
         'IF([ship.lines]=0,"○ Nothing to say yet: fill in Ship, Craft and Inventory.",'
-        f'IF({action}>0,"■ ACTION REQUIRED: "&{action}&" rules are not met",'
+        f'IF({action}>0,"■ ACTION REQUIRED: "&{action}&IF({action}=1," rule is not met"," rules are not met"),'
         f'IF({due}>0,"▲ DUE: "&{due}&" rules will not be met within the lead time",'
         '"● Nothing short in what this book can see"))'
         f'&IF({left}>0,"; "&{left}&" losses leave persons without a place","")'
