@@ -54,7 +54,7 @@ def _by_pandera(sheet: Sheet, rows: list[tuple[Book, Table, Row]]) -> set[tuple[
     except pandera.errors.SchemaErrors as errors:
         failures = errors.failure_cases
         named = zip(failures["index"], failures["check"], failures["column"], strict=True)
-        return {(int(place), check if check.startswith("twice:") else f"{key} {check}") for place, check, key in named}
+        return {(int(place), _fault(str(check), str(key))) for place, check, key in named}
     return set()
 
 
@@ -71,10 +71,12 @@ def test_what_is_let_by_is_what_passes(stacked: tuple[Sheet, list[tuple[Book, Ta
 
 def _named(rows: list[Any], suspects: list[Any], failures: Any) -> set[tuple[int, str]]:
     places = {id(entry[2]): place for place, entry in enumerate(rows)}
-    return {
-        (places[id(suspects[place][2])], check if check.startswith("twice:") else f"{key} {check}")
-        for place, check, key in failures
-    }
+    return {(places[id(suspects[place][2])], _fault(check, key)) for place, check, key in failures}
+
+
+def _fault(check: str, key: str) -> str:
+    """What is at fault, whichever way a check is worded: a cell that is empty, one that is wrong, a name twice."""
+    return check if check.startswith("twice:") else f"{key} {'empty' if check == 'not_nullable' else 'wrong'}"
 
 
 def test_pandera_is_not_loaded_for_a_clean_book(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -125,6 +125,9 @@ def _failures(rules: pa.DataFrameSchema, frame: pd.DataFrame) -> Iterator[tuple[
 
     The checks are run one by one: to put their failures into a table of pandera's takes twenty times as long.
     """
+    for check in rules.checks:
+        passed = check(frame).check_output
+        yield from ((place, str(check.name), "") for place in passed.index[~passed])
     for key, column in rules.columns.items():
         cells = frame[key]
         there = cells.notna()
@@ -133,9 +136,6 @@ def _failures(rules: pa.DataFrameSchema, frame: pd.DataFrame) -> Iterator[tuple[
         for check in column.checks:
             passed = check(cells[there]).check_output
             yield from ((place, str(check.name), key) for place in passed.index[~passed])
-    for check in rules.checks:
-        passed = check(frame).check_output
-        yield from ((place, str(check.name), "") for place in passed.index[~passed])
 
 
 def _may_fail(sheet: Sheet, rows: Sequence[tuple[Book, Table, Row]]) -> set[int]:

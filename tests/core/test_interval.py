@@ -1,10 +1,11 @@
 """Intervals: reading them and counting them."""
 
+import calendar
 from datetime import date
 
 import pytest
 
-from workbook_tools.core.interval import Interval, add_months, next_due, parse_interval
+from workbook_tools.core.interval import Interval, add_months, month_length, next_due, parse_interval
 
 
 @pytest.mark.parametrize(
@@ -54,3 +55,10 @@ def test_past_the_calendar_is_an_error_and_not_a_wrong_day() -> None:
 def test_a_due_date_counts_from_the_day_done() -> None:
     assert next_due(date(2026, 10, 20), parse_interval("12M")) == date(2027, 10, 20)
     assert next_due(date(2026, 10, 20), parse_interval("30D")) == date(2026, 11, 19)
+
+
+@pytest.mark.parametrize("year", [1, 1900, 2000, 2026, 2028, 2100, 9999])
+def test_a_month_is_as_long_as_the_calendar_says(year: int) -> None:
+    assert [month_length(year, month) for month in range(1, 13)] == [
+        calendar.monthrange(year, month)[1] for month in range(1, 13)
+    ]

@@ -15,7 +15,7 @@ from workbook_tools.rules import Rule, RuleSet
 from workbook_tools.rules.in_force import KeyOnDay, keys_on
 
 # Ships and craft of one fleet differ in some dozen ways; a fleet of every kind of ship in some hundred.
-_KINDS_REMEMBERED = 1_000
+_KINDS_REMEMBERED = 500  # some 10 MB
 
 FactItems = tuple[tuple[str, str | None], ...]
 Gates = tuple[tuple[tuple[str, ...], str], ...]  # what each covers, why it is shut

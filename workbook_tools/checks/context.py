@@ -17,7 +17,7 @@ from workbook_tools.core.stock import Lot
 from workbook_tools.findings import Finding, State
 from workbook_tools.reading import Book, Row
 from workbook_tools.rules import Application, Rule, RuleSet, load_rule_set, warning_days
-from workbook_tools.rules.in_force import keys_on, period_words
+from workbook_tools.rules.in_force import period_words
 from workbook_tools.rules.model import FACTS
 
 if TYPE_CHECKING:
@@ -229,9 +229,9 @@ class Audit:
 
         Returns (row, '', ''), or (None, state, why).
         """
-        known = keys_on(self.rule_set, self.on).get(key)
-        if known is not None and known.rows is rows and known.settled is not None:
-            return known.settled
+        if len(rows) == 1 and not (rows[0].band_by or rows[0].keel_laid_from or rows[0].keel_laid_until):
+            held = rows[0].in_force(self.on)
+            return (rows[0], "", "") if held else (None, "not_applicable", period_words(rows[0]))
         return self._row_by_size(rows, persons)
 
     def _row_by_size(self, rows: list[Rule], persons: int | None) -> tuple[Rule | None, str, str]:

@@ -93,15 +93,18 @@ def name_remover(book: Book) -> Callable[[str], str]:
     alone: it may be a rank, a place or a ship.
     """
     stands_for: dict[str, str] = {}
+    spelled: set[str] = set()  # as written and folded: 'Straße' is 'strasse' when folded, and neither meets the other
     for row in book.rows("crew"):
         words = str(row.get("name") or "").split()
         if len(words) > 1:
             number, rank = row.get("number"), row.get("rank")
-            stands_for[" ".join(words).casefold()] = f"crew number {number}" if number else rank or "a person on board"
+            name = " ".join(words)
+            spelled |= {name, name.casefold()}
+            stands_for[name.casefold()] = f"crew number {number}" if number else rank or "a person on board"
     if not stands_for:
         return lambda text: text
     first_words = tuple({name.split()[0] for name in stands_for})
-    plain = all(word.isascii() for word in first_words)
+    plain = all(name.isascii() for name in spelled)
 
     def substitute(match: re.Match[str]) -> str:
         return stands_for.get(" ".join(match[0].split()).casefold(), "a person on board")
@@ -109,7 +112,7 @@ def name_remover(book: Book) -> Callable[[str], str]:
     @cache
     def pattern() -> re.Pattern[str]:
         """Any of the names: built where a text may hold one, for it takes longer than all the rest."""
-        longest_first = sorted(stands_for, key=len, reverse=True)
+        longest_first = sorted(sorted(spelled), key=len, reverse=True)
         names = "|".join(r"\s+".join(map(re.escape, name.split())) for name in longest_first)
         return re.compile(rf"(?<!\w)(?:{names})(?!\w)", re.IGNORECASE)
 

@@ -26,8 +26,8 @@ class KeyOnDay:
     settled: Outcome | None
 
 
-# A run asks one day of two rule sets; the look ahead of an order asks some hundred days of one.
-@lru_cache(maxsize=256)
+# A run asks one day of two rule sets, and of each as a company tightens it.
+@lru_cache(maxsize=64)
 def keys_on(rule_set: RuleSet, on: date) -> dict[str, KeyOnDay]:
     """Every key of a rule set as it stands on a day, in the order of the tables."""
     return {key: KeyOnDay(key, rows, _settled(rows, on)) for key, rows in rule_set.by_key().items()}

@@ -176,7 +176,9 @@ def clauses(condition: Condition) -> list[Value]:
     found: list[Value] = []
     for fact, values in condition.clauses:
         found += [ALL_FACTS.index(fact) + 1, f"|{'|'.join(values)}|"]
-    return [*found, *([0, ""] * (_MOST_CLAUSES - len(condition.clauses)))]
+    for _ in range(_MOST_CLAUSES - len(condition.clauses)):
+        found += [0, ""]
+    return found
 
 
 def _looked_up(name: str, rule: Rule, row: int) -> Sequence[Value | None]:
