@@ -43,7 +43,10 @@ def _shown(office: Office, number: int, name: str) -> list[list[Any]]:
     return rows
 
 
-def test_every_page_shows_what_the_other_engine_shows(office: Office, book: Path, busy: Played) -> None:
+def test_every_page_shows_what_the_other_engine_shows(
+    office: Office, book: Path, busy_rows: Rows, tmp_path: Path
+) -> None:
+    busy = Played(written(busy_rows)[0], tmp_path, ON)  # one into which no other test has typed
     with office.document(book) as number:
         day = address(*DATE_ASKED[1:])
         office.ask("fill", number, OTHER_DAY[0], address(*OTHER_DAY[1:]), [[serial(ON)]])
