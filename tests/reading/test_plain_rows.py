@@ -9,8 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.workbooks import clean
-from workbook_tools.reading import Book, RawBook, read_raw
+from tests.workbooks import ON, clean
+from workbook_tools.checks import Options, audit_book
+from workbook_tools.fleet.packing import pack
+from workbook_tools.reading import Book, RawBook, plain_rows, read_raw
 from workbook_tools.reading.plain_rows import PlainRows
 
 # What stands in officers' books, and what has been read wrongly once.
@@ -87,3 +89,13 @@ def test_a_heading_beyond_the_last_filled_column_is_no_error() -> None:
     assert [row.values for row in read_raw(RawBook("test.xlsx", grids)).rows("inventory")] == [
         {"place": "Lifeboat 1", "item": "bucket", "quantity": 2.0}
     ]
+
+
+def test_a_result_is_packed_into_the_same_bytes_whatever_was_read_before() -> None:
+    def packed() -> bytes:
+        return pack(audit_book(read_raw(RawBook("test.xlsx", grids)), Options(ON)))
+
+    grids = clean().grids()
+    plain_rows._meanings.clear()
+    first = packed()
+    assert packed() == first

@@ -96,7 +96,14 @@ class _Meaning:
         return value
 
     def _text(self, text: str) -> Any:
-        """What a text means. Most are told to be an entry by their first word; only of the others all is looked at."""
+        """What a text means. Most are told to be an entry by their first word; only of the others all is looked at.
+
+        One met further up in the same column gives the very same object, whatever was read before: what a result is
+        packed into for the way between processes goes by that.
+        """
+        met = self.remembered.get(text, _UNKNOWN)
+        if met is not _UNKNOWN:
+            return met
         first = _FIRST_WORD.match(text) if text.isascii() else None
         if first is None or (first[1] not in self.harmless and self._may_begin_none(first[1])):
             if is_blank(text):
