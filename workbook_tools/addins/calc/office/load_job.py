@@ -48,7 +48,7 @@ class LoadJob(unohelper.Base, XJob, XServiceInfo):  # type: ignore[misc]
         finally:
             undo.unlock()
         if found:
-            model.setModified(was_modified)
+            _set_modified(model, was_modified)
 
     def getImplementationName(self) -> str:
         return IMPLEMENTATION
@@ -79,6 +79,15 @@ def _resolve(model: Any) -> bool:
         _compile_afresh(model)
     formats = [_resolve_conditions(sheet, call) for sheet in model.Sheets]
     return bool(names) or cells or any(formats)
+
+
+def _set_modified(model: Any, modified: bool) -> None:
+    """A document counts as modified while one of its charts does, and a chart is drawn afresh with its cells."""
+    if not modified:
+        for sheet in model.Sheets:
+            for index in range(sheet.Charts.getCount()):
+                sheet.Charts.getByIndex(index).getEmbeddedObject().setModified(False)
+    model.setModified(modified)
 
 
 def _is_lambda(name: Any) -> bool:
