@@ -52,9 +52,9 @@ def audit_of(rows: Rows, on: date) -> Audit:
     return audit_in_full(book_of(rows), Options(on))[0]
 
 
-def differences(rows: Rows, on: date, shown: dict[tuple[str, str], Shown], unread: Collection[str]) -> Iterator[str]:
+def differences(audit: Audit, shown: dict[tuple[str, str], Shown], unread: Collection[str]) -> Iterator[str]:
     """What differs. "See check" is right only for the craft of which something cannot be read."""
-    truth = {(fold(line.craft), line.rule): line for line in required_lines(audit_of(rows, on))}
+    truth = {(fold(line.craft), line.rule): line for line in required_lines(audit)}
     for key in sorted(truth.keys() | shown.keys()):
         blind = key[0] in unread or "*" in unread
         line, cells = truth.get(key), shown.get(key)
@@ -83,9 +83,8 @@ def _cells(line: RequiredLine, cells: Shown, blind: bool) -> Iterator[str]:
         yield f"earliest expiry {line.earliest} by the core, {cells['earliest']} on the sheet"
 
 
-def coverage_differences(rows: Rows, on: date, value: Value, unread: Collection[str]) -> Iterator[str]:
+def coverage_differences(audit: Audit, value: Value, unread: Collection[str]) -> Iterator[str]:
     """What differs on the Coverage sheet."""
-    audit = audit_of(rows, on)
     truth = {fold(scenario.name): scenario for scenario in scenarios(audit)}
     shown: dict[str, Shown] = {}
     for row in range(FIRST_ROW, FIRST_ROW + 40):
@@ -110,7 +109,7 @@ def coverage_differences(rows: Rows, on: date, value: Value, unread: Collection[
             yield f"{name}: {right} by the core, {there} on the sheet"
 
 
-def due_differences(rows: Rows, on: date, value: Value, unread: Collection[str]) -> Iterator[str]:
+def due_differences(audit: Audit, value: Value, unread: Collection[str]) -> Iterator[str]:
     """What differs on the Due sheet. The core knows more dates (services, drills); those that are written count."""
     shown: dict[tuple[str, str], tuple[float, str]] = {}
     before = 0.0
@@ -121,11 +120,11 @@ def due_differences(rows: Rows, on: date, value: Value, unread: Collection[str])
         if line["day"] < before:
             yield f"{line['sheet']} {line['cell']}: out of the order of days"
         before = line["day"]
-        if line["left"] != line["day"] - serial(on):
+        if line["left"] != line["day"] - serial(audit.on):
             yield f"{line['sheet']} {line['cell']}: {line['left']} days left"
         shown[(line["sheet"], line["cell"])] = (line["day"], line["says"])
     truth = {}
-    for entry in deadlines(audit_of(rows, on)):
+    for entry in deadlines(audit):
         if entry.kind in ("expiry", "papers", "certificate") or (entry.sheet, entry.kind) == ("Craft", "service"):
             letters, number = entry.cell.rstrip("0123456789"), int(entry.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
             # here a table has its headings in the first row, in the workbook they stand in the third
@@ -135,3 +134,13 @@ def due_differences(rows: Rows, on: date, value: Value, unread: Collection[str])
         # a raft's dates stand there whether a rule of the set asks for them or not
         if truth.get(place) != shown.get(place) and not (place[0] == "Craft" and (unread or place not in truth)):
             yield f"{place}: {truth.get(place)} by the core, {shown.get(place)} on the sheet"
+
+
+def all_differences(rows: Rows, on: date, value: Value, unread: Collection[str]) -> list[str]:
+    """What differs on the three sheets, the lines audited once."""
+    audit = audit_of(rows, on)
+    return [
+        *differences(audit, shown_lines(value), unread),
+        *coverage_differences(audit, value, unread),
+        *due_differences(audit, value, unread),
+    ]

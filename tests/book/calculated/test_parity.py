@@ -7,7 +7,7 @@ wrong, so that nothing can pass that was not recalculated.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -16,9 +16,10 @@ import pytest
 
 from tests.addins.calc.office import running
 from tests.book.calculated.compare import (
+    all_differences,
+    audit_of,
     coverage_differences,
     differences,
-    due_differences,
     shown_lines,
 )
 from tests.book.calculated.desk import WRONG, CalcDesk, Desk, Rows, corrupted
@@ -47,14 +48,6 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-def _differences(rows: Rows, on: date, unread: set[str], value: Callable[[str, int, int], Any]) -> list[str]:
-    return [
-        *differences(rows, on, shown_lines(value), unread),
-        *coverage_differences(rows, on, value, unread),
-        *due_differences(rows, on, value, unread),
-    ]
-
-
 def test_the_stored_values_are_wrong_before_the_recalculation(file: Path) -> None:
     assert Desk(file).value("Required", FIRST_ROW, 0) == WRONG
 
@@ -66,7 +59,7 @@ def test_generated_books_agree_with_the_core(file: Path, chunk: int) -> None:
     for seed in range(chunk * CHUNK, (chunk + 1) * CHUNK):
         case = generate(seed)
         desk.fill(case.rows, case.on)
-        if wrong := _differences(case.rows, case.on, case.unread, desk.value):
+        if wrong := all_differences(case.rows, case.on, desk.value, case.unread):
             found[seed] = wrong
     assert found == {}
 
@@ -95,9 +88,9 @@ def larger(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_example_books_agree_with_the_core(path: Path, larger: Path) -> None:
     desk, rows = Desk(larger), _rows_of(path)
     desk.fill(rows, ON)
-    unread = _unread(desk)
-    assert list(differences(rows, ON, shown_lines(desk.value), unread)) == []
-    assert list(coverage_differences(rows, ON, desk.value, unread)) == []
+    audit, unread = audit_of(rows, ON), _unread(desk)
+    assert list(differences(audit, shown_lines(desk.value), unread)) == []
+    assert list(coverage_differences(audit, desk.value, unread)) == []
 
 
 def test_the_complete_book_meets_every_rule(larger: Path) -> None:
@@ -107,7 +100,7 @@ def test_the_complete_book_meets_every_rule(larger: Path) -> None:
     desk.fill(rows, ON)
     says = {line["says"] for line in shown_lines(desk.value).values()}
     assert says == {"● enough", "● by certificate"}
-    assert _differences(rows, ON, set(), desk.value) == []
+    assert all_differences(rows, ON, desk.value, set()) == []
 
 
 @pytest.mark.parametrize("column", ["fixed", "per_person", "minimum"])
@@ -121,7 +114,7 @@ def test_a_wrong_figure_planted_in_the_rules_sheet_is_noticed(file: Path, column
     for seed in range(20):
         case = generate(seed)
         desk.fill(case.rows, case.on)
-        noticed += bool(_differences(case.rows, case.on, case.unread, desk.value))
+        noticed += bool(all_differences(case.rows, case.on, desk.value, case.unread))
     assert noticed
 
 
@@ -147,7 +140,7 @@ def test_one_number_changed_in_the_tables_changes_every_route(monkeypatch: pytes
         desk = Desk(book)
         desk.fill(rows, ON)
         line = shown_lines(desk.value)[("lifeboat 1", "lifeboat.hand-flares")]
-        assert _differences(rows, ON, set(), desk.value) == []
+        assert all_differences(rows, ON, desk.value, set()) == []
         return line["asked"], line["says"], evaluate("LSA_REQUIRED", ["hand flare", "lifeboat", 20])
 
     assert asked() == (6, "● enough", 6)
@@ -200,7 +193,7 @@ def test_a_full_book_misses_no_line(tmp_path: Path) -> None:
     book.write_bytes(corrupted(build("", on=ON, printed=False)))
     desk = Desk(book)
     desk.fill(rows, ON)
-    assert list(differences(rows, ON, shown_lines(desk.value), set())) == []
+    assert list(differences(audit_of(rows, ON), shown_lines(desk.value), set())) == []
     assert desk.value("Status", 20, 1) == 0  # no line below the room
 
 
@@ -236,7 +229,7 @@ def test_generated_books_agree_in_calc(calc: CalcDesk) -> None:
     for seed in range(50_000, 50_000 + IN_CALC):
         case = generate(seed)
         calc.fill(case.rows, case.on)
-        if wrong := _differences(case.rows, case.on, case.unread, calc.value):
+        if wrong := all_differences(case.rows, case.on, calc.value, case.unread):
             found[seed] = wrong
     assert found == {}
 
@@ -249,10 +242,10 @@ def test_example_books_agree_in_calc(larger: Path, tmp_path: Path) -> None:
         for path in EXAMPLES:
             rows = _rows_of(path)
             desk.fill(rows, ON)
-            unread = _unread(desk)
+            audit, unread = audit_of(rows, ON), _unread(desk)
             wrong = [
-                *differences(rows, ON, shown_lines(desk.value), unread),
-                *coverage_differences(rows, ON, desk.value, unread),
+                *differences(audit, shown_lines(desk.value), unread),
+                *coverage_differences(audit, desk.value, unread),
             ]
             if wrong:
                 found[path.stem] = wrong
@@ -281,7 +274,7 @@ def test_a_book_that_calc_saved_anew_still_calculates(calc: CalcDesk, tmp_path: 
     saved = tmp_path / f"saved{suffix}"
     calc.office.ask("save", calc.number, str(saved))
     again = CalcDesk(calc.office, saved, ROOM)
-    assert _differences(first.rows, first.on, first.unread, again.value) == []
+    assert all_differences(first.rows, first.on, again.value, first.unread) == []
     again.fill(second.rows, second.on)
-    assert _differences(second.rows, second.on, second.unread, again.value) == []
+    assert all_differences(second.rows, second.on, again.value, second.unread) == []
     calc.office.ask("close", again.number)
