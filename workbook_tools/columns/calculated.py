@@ -15,6 +15,7 @@ MONTHLY, MUSTER, RATIONS, HANDOVER, ARRIVAL = (
 ORDERS = "Order dates"
 CHARTS = "Charts"
 SHIP, SUBSTITUTES, CREW = "calc ship", "calc substitutes", "calc crew"
+CALLS, ORDER_LINES = "calc calls", "calc orders"
 PAGES = "calc pages"  # hidden: what the printed pages look up
 
 # What a line of Required says: a sign and a word, so that no colour is needed.
@@ -32,10 +33,14 @@ ENOUGH, BY_CERTIFICATE, LAPSES, EXPIRED, SHORT, SEE_CHECK, OPEN = (
 EVERYONE, LEFT_OUT = "● a place for everyone", "■ PERSONS LEFT OUT"
 PAST, DUE_SOON, IN_DATE = "■ past", "▲ due", "● in date"
 
+# What a line of Order dates says.
+SHORT_NOW, NO_CALL_SERVICE, NO_CALL_LOT = "■ short now", "■ no call in time", "▲ no call in time"
+SEND_AT_ONCE, SEND_SOON, SEND_LATER = "▲ send at once", "▲ send soon", "● time left"
+
 CALCULATED_SHEETS = (
-    *(STATUS, REQUIRED, COVERAGE, DUE, CHARTS, RULES),
-    *(MONTHLY, MUSTER, RATIONS, HANDOVER, ARRIVAL, ORDERS),
-    *(LISTS, SHIP, CREW, CRAFT, LOTS, SUBSTITUTES, LINES, DATES, PAGES),
+    *(STATUS, REQUIRED, COVERAGE, DUE, ORDERS, CHARTS, RULES),
+    *(MONTHLY, MUSTER, RATIONS, HANDOVER, ARRIVAL),
+    *(LISTS, SHIP, CREW, CRAFT, LOTS, SUBSTITUTES, LINES, DATES, CALLS, ORDER_LINES, PAGES),
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,16 +13,6 @@ from workbook_tools.columns.ports import OFFERS
 from workbook_tools.core.servicing import days_after
 from workbook_tools.reading import Row
 from workbook_tools.rules.loader import policies
-
-# What a supplier is called in a plan.
-SUPPLIER_WORDS = {
-    "stores": "ship's stores",
-    "pyrotechnics": "pyrotechnics supplier",
-    "liferaft_station": "approved liferaft servicing station",
-    "extinguisher_service": "extinguisher and fire service",
-    "boat_provider": "authorized service provider for boats",
-    "radio_service": "radio service",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +113,12 @@ def _days(row: Row, key: str, policy: str, missing: str, assumed: dict[str, None
         heading = sheet("ports").column(key).heading.lower()
         assumed[f"where {missing}, {heading} is taken as {figure} days (our choice: {policy})"] = None
     return figure
+
+
+def last_in_time(calls: Iterable[Call], supplier: str, first: date) -> Call | None:
+    """The last call at which a supplier has it on board by the first day on which it lacks; None: none is in time."""
+    able = [call for call in calls if supplier in call.offers and call.ready <= first]
+    return max(able, key=lambda call: (call.ready, call.number), default=None)
 
 
 def same_port(one: Call, other: Call) -> bool:

@@ -8,10 +8,11 @@ from datetime import date
 
 from workbook_tools import catalogue
 from workbook_tools.checks.context import Audit, LotRow
+from workbook_tools.columns.suppliers import SUPPLIER_WORDS
 from workbook_tools.core import stock
 from workbook_tools.core.quantity import amount
 from workbook_tools.core.stretches import Stretch
-from workbook_tools.planning.calls import SUPPLIER_WORDS, Call, Schedule
+from workbook_tools.planning.calls import Call, Schedule
 from workbook_tools.planning.order_needs import Need
 
 

@@ -19,11 +19,11 @@ from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import holds_until
 from workbook_tools.core.stretches import Stretch, runs, split
 from workbook_tools.findings import BookResult, Finding
-from workbook_tools.planning.calls import Call, Schedule, schedule
+from workbook_tools.planning.calls import Call, Schedule, last_in_time, schedule
 from workbook_tools.planning.interim import interim_options, why_uncovered
+from workbook_tools.planning.lives import lives
 from workbook_tools.planning.order_needs import Need, needs
 from workbook_tools.planning.placing import Choice, Placement, Problem, Requirement, pieces_for, place
-from workbook_tools.planning.tables import lives
 
 _DAY = timedelta(days=1)
 _ABOUT_STOCK = frozenset({"EQ01", "EX01", "EX03", "SH10", "SH11", "SH12", "FF04", "FF05"})
@@ -197,7 +197,6 @@ def _lines(
         supply = supplies[number]
         served = tuple(found[entry] for entry in supply.numbers)
         first = _first_after(served, call)
-        in_time = [other for other in calls if supply.supplier in other.offers and other.ready <= first]
         lines.append(
             OrderLine(
                 call,
@@ -207,7 +206,7 @@ def _lines(
                 pieces,
                 served,
                 first - _DAY if first > on else None,
-                in_time[-1] if in_time else None,
+                last_in_time(calls, supply.supplier, first),
                 max(0, days_left(first - _DAY, call.ready)),
             )
         )

@@ -17,10 +17,10 @@ from workbook_tools.checks.context import Audit, Craft, LotRow
 from workbook_tools.checks.equipment import Verdict, verdict_of
 from workbook_tools.checks.exemptions import exemptions
 from workbook_tools.checks.ship_stock import Holding
+from workbook_tools.columns.suppliers import supplier_of
 from workbook_tools.core import stock
 from workbook_tools.core.stock import Lot
 from workbook_tools.core.stretches import Stretch, lacking
-from workbook_tools.planning.tables import supplier_of
 from workbook_tools.rules import Rule
 
 LOT_SOURCE = "LSA Code 1.2.3"

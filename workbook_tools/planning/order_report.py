@@ -8,10 +8,11 @@ from typing import Any
 
 from workbook_tools import catalogue
 from workbook_tools.checks.cautions import CO2_CAUTION, PYROTECHNIC_CAUTION
+from workbook_tools.columns.suppliers import SUPPLIER_WORDS
 from workbook_tools.core.expiry import days_words
 from workbook_tools.core.quantity import amount
 from workbook_tools.findings import CAUTION
-from workbook_tools.planning.calls import SUPPLIER_WORDS, Call
+from workbook_tools.planning.calls import Call
 from workbook_tools.planning.order import Deficiency, OrderLine, OrderPlan
 from workbook_tools.planning.order_needs import Need
 from workbook_tools.reports.layout import Block, Line, Page

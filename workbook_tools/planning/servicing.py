@@ -17,10 +17,11 @@ from datetime import date, timedelta
 from itertools import combinations, product
 
 from workbook_tools.checks.context import Audit
+from workbook_tools.columns.suppliers import SUPPLIER_WORDS
 from workbook_tools.core.expiry import days_left
 from workbook_tools.core.stretches import Stretch, runs, split
 from workbook_tools.findings import BookResult
-from workbook_tools.planning.calls import SUPPLIER_WORDS, Call, Schedule, same_port, schedule
+from workbook_tools.planning.calls import Call, Schedule, same_port, schedule
 from workbook_tools.planning.interim import why_uncovered
 from workbook_tools.planning.placing import Choice, Limit, Placement, Problem, Requirement, place
 from workbook_tools.planning.servicing_capacity import Capacity

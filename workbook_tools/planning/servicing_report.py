@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from workbook_tools.checks.servicing import caution_for
+from workbook_tools.columns.suppliers import SUPPLIER_WORDS
 from workbook_tools.core.expiry import days_words
 from workbook_tools.findings import CAUTION
-from workbook_tools.planning.calls import SUPPLIER_WORDS, Call
+from workbook_tools.planning.calls import Call
 from workbook_tools.planning.servicing import EXCHANGED, FETCHED, IN_STAY, Gap, Job, ServicingPlan, Visit
 from workbook_tools.reports.layout import Block, Line, Page
 

@@ -15,9 +15,9 @@ from workbook_tools.checks.raft_service import deadlines, raft_service_rule
 from workbook_tools.checks.service_duties import duties, made_of
 from workbook_tools.checks.service_duty import Duty
 from workbook_tools.checks.service_holding import policy_of, reach
+from workbook_tools.columns.suppliers import ON_BOARD, ServiceSupplier, service_suppliers
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import holds_until, months_after
-from workbook_tools.planning.tables import ON_BOARD, ServiceSupplier, service_suppliers
 from workbook_tools.rules import Rule
 
 _FIRE_TESTS = ("FF01", "FF02", "FF03")

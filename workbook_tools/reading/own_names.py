@@ -15,6 +15,7 @@ from workbook_tools.columns import SHEETS
 from workbook_tools.columns.calculated import (
     ARRIVAL,
     CALCULATED_SHEETS,
+    CALLS,
     CHARTS,
     COVERAGE,
     CRAFT,
@@ -27,6 +28,7 @@ from workbook_tools.columns.calculated import (
     LOTS,
     MONTHLY,
     MUSTER,
+    ORDER_LINES,
     PAGES,
     RATIONS,
     REQUIRED,
@@ -52,6 +54,8 @@ TELLING = {
     "subs_fact": SUBSTITUTES,
     "lines_asked": LINES,
     "dates_day": DATES,
+    "calls_at": CALLS,
+    "orders_key": ORDER_LINES,
     "page_arrival_c1": PAGES,
     "list_craft_kind": "Lists",
 }

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
-from datetime import date
+from collections.abc import Callable, Collection, Iterator, Sequence
+from datetime import date, timedelta
 from typing import Any
 
 from tests.book.calculated.desk import Rows, book_of
+from workbook_tools import catalogue
 from workbook_tools.book.calculated.coverage import COLUMNS as COVERAGE
 from workbook_tools.book.calculated.dates import COLUMNS as DUE
 from workbook_tools.book.calculated.engine import serial
+from workbook_tools.book.calculated.orders import COLUMNS as ORDER
 from workbook_tools.book.calculated.required import COLUMNS
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.checks import Options
@@ -18,10 +20,28 @@ from workbook_tools.checks.context import Audit
 from workbook_tools.checks.coverage import scenarios
 from workbook_tools.checks.required_lines import RequiredLine, required_lines
 from workbook_tools.columns import sheet
-from workbook_tools.columns.calculated import DUE_SOON, EVERYONE, IN_DATE, LEFT_OUT, OPEN, PAST, SEE_CHECK
-from workbook_tools.planning.deadlines import deadlines
+from workbook_tools.columns.calculated import (
+    DUE_SOON,
+    EVERYONE,
+    IN_DATE,
+    LEFT_OUT,
+    NO_CALL_LOT,
+    NO_CALL_SERVICE,
+    OPEN,
+    ORDERS,
+    PAST,
+    SEE_CHECK,
+    SEND_AT_ONCE,
+    SEND_LATER,
+    SEND_SOON,
+    SHORT_NOW,
+)
+from workbook_tools.columns.suppliers import supplier_of
+from workbook_tools.planning.calls import Call, last_in_time, schedule
+from workbook_tools.planning.deadlines import Deadline, deadlines
 from workbook_tools.reading.address import column_letters
 from workbook_tools.reading.cells import as_text
+from workbook_tools.rules import warning_days
 
 Shown = dict[str, Any]
 Value = Callable[[str, int, int], Any]
@@ -126,14 +146,90 @@ def due_differences(audit: Audit, value: Value, unread: Collection[str]) -> Iter
     truth = {}
     for entry in deadlines(audit):
         if entry.kind in ("expiry", "papers", "certificate") or (entry.sheet, entry.kind) == ("Craft", "service"):
-            letters, number = entry.cell.rstrip("0123456789"), int(entry.cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
-            # here a table has its headings in the first row, in the workbook they stand in the third
-            truth[(entry.sheet, f"{letters}{number + FIRST_ROW - 1}")] = (serial(entry.day), _WORDS[entry.status])
+            truth[(entry.sheet, _lower(entry.cell))] = (serial(entry.day), _WORDS[entry.status])
     truth = {place: entry for place, entry in truth.items() if not f"{place[0]} {place[1]}".startswith(_REFRESHED)}
     for place in sorted(truth.keys() | shown.keys()):
         # a raft's dates stand there whether a rule of the set asks for them or not
         if truth.get(place) != shown.get(place) and not (place[0] == "Craft" and (unread or place not in truth)):
             yield f"{place}: {truth.get(place)} by the core, {shown.get(place)} on the sheet"
+
+
+def _lower(cell: str) -> str:
+    """A cell in the workbook: here a table has its headings in the first row, there they stand in the third."""
+    letters, number = cell.rstrip("0123456789"), int(cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
+    return f"{letters}{number + FIRST_ROW - 1}"
+
+
+def order_differences(audit: Audit, value: Value, unread: Collection[str]) -> Iterator[str]:
+    """What differs on the Order dates sheet: what a line says, its call, and when the order must be sent."""
+    shown, keys = {}, [column.key for column in ORDER]
+    for row in range(FIRST_ROW, FIRST_ROW + 400):
+        line = {key: value(ORDERS, row, index) for index, key in enumerate(keys)}
+        if not line["says"]:
+            break
+        place = line["place"]
+        if place.startswith("Required line "):
+            number = int(place.removeprefix("Required line ")) - 1
+            place = f"{fold(line['where'])}: {value('Required', number, KEYS.index('key'))}"
+        shown[place] = (line["says"], line["port"], line["arrival"], line["send"])
+    truth = {}
+    calls = schedule(audit, date.max).calls
+    for required in required_lines(audit):
+        item = audit.rule_set.by_key()[required.rule][0].item
+        if required.missing and item in catalogue.items():
+            call = _next_call(calls, supplier_of(item))
+            truth[f"{fold(required.craft)}: {required.rule}"] = (SHORT_NOW, *_call_cells(call, audit.on))
+    for entry in deadlines(audit):
+        if entry.kind != "expiry" and (entry.sheet, entry.kind) != ("Craft", "service"):
+            continue
+        supplier = _supplier(audit, entry)
+        if audit.on <= entry.day > _last_departure(audit):
+            continue
+        in_time = last_in_time(calls, supplier, entry.day + timedelta(days=1))
+        call = in_time or _next_call(calls, supplier)
+        if in_time is None:
+            says = NO_CALL_LOT if entry.sheet == "Inventory" else NO_CALL_SERVICE
+        else:
+            left = (in_time.send_by - audit.on).days
+            says = SEND_AT_ONCE if left <= 0 else SEND_SOON if left <= warning_days("*").value else SEND_LATER
+        truth[f"{entry.sheet} {_lower(entry.cell)}"] = (says, *_call_cells(call, audit.on))
+    for place in sorted(truth.keys() | shown.keys()):
+        # as on the Due sheet; what the Servicing sheet says is a line of its own
+        if truth.get(place) != shown.get(place) and not (
+            place.startswith("Servicing ")
+            or (place.startswith("Craft ") and place not in truth)
+            or place.partition(":")[0] in unread
+        ):
+            yield f"{place}: order {truth.get(place)} by the core, {shown.get(place)} on the sheet"
+
+
+def _supplier(audit: Audit, entry: Deadline) -> str:
+    if entry.sheet != "Inventory":
+        return "liferaft_station"
+    if entry.lot is not None:
+        return supplier_of(entry.lot.lot.item)
+    return "stores"  # of a lot that is not clear
+
+
+def _next_call(calls: Sequence[Call], supplier: str) -> Call | None:
+    able = [call for call in calls if supplier in call.offers]
+    return min(able, key=lambda call: (call.ready, call.number), default=None)
+
+
+def _call_cells(call: Call | None, on: date) -> tuple[Any, Any, Any]:
+    if call is None:
+        return "", "", ""
+    return call.port, serial(call.arrival), max(serial(on), serial(call.send_by))
+
+
+def _last_departure(audit: Audit) -> date:
+    """The departure of the last call that is planned, whether something can be ordered for it or not."""
+    days = [
+        (row.get("departure") or row.get("arrival"), row.get("arrival"))
+        for row in audit.book.rows("ports")
+        if row.get("arrival") and row.get("port") and "departure" not in row.unclear
+    ]
+    return max((leaves for leaves, arrival in days if leaves >= max(arrival, audit.on)), default=date.min)
 
 
 def all_differences(rows: Rows, on: date, value: Value, unread: Collection[str]) -> list[str]:
@@ -143,4 +239,5 @@ def all_differences(rows: Rows, on: date, value: Value, unread: Collection[str])
         *differences(audit, shown_lines(value), unread),
         *coverage_differences(audit, value, unread),
         *due_differences(audit, value, unread),
+        *([] if "*" in unread else order_differences(audit, value, unread)),
     ]

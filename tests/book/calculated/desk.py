@@ -119,7 +119,7 @@ class CalcDesk:
 
     def fill(self, rows: Rows, on: date) -> None:
         """Type these lines over those before, and ask for a day; Calc recalculates what depends on them."""
-        for key in ("ship", "craft", "inventory", "crew", "servicing"):
+        for key in ("ship", "craft", "inventory", "crew", "servicing", "ports"):
             contract, lines = sheet(key), list(rows.get(key, ()))
             if contract.layout == "form":
                 block = [[_cell((lines or [{}])[0].get(column.key))] for column in contract.columns]

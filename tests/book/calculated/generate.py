@@ -12,11 +12,12 @@ from datetime import date, timedelta
 from typing import Any
 
 from workbook_tools import catalogue
+from workbook_tools.columns.ports import OFFERS
 from workbook_tools.core.quantity import required
 from workbook_tools.rules import load_rule_set
 from workbook_tools.rules.model import FACTS, Rule
 
-CRAFT, LOTS, CREW = 3, 60, 12  # room of the generated books
+CRAFT, LOTS, CREW, PORTS = 3, 60, 12, 6  # room of the generated books
 ROOM = {
     "craft": CRAFT,
     "inventory": LOTS,
@@ -26,6 +27,7 @@ ROOM = {
     "exemptions": 5,
     "follow_up": 5,
     "routine": 10,
+    "ports": PORTS,
 }
 ON = date(2026, 11, 25)
 EVERYWHERE = "*"
@@ -41,13 +43,20 @@ class Case:
     craft: list[Line]
     inventory: list[Line]
     crew: list[Line]
+    ports: list[Line]
     on: date
     unread: set[str] = field(default_factory=set)
 
     @property
     def rows(self) -> dict[str, list[Line]]:
         """The lines by sheet."""
-        return {"ship": [self.ship], "craft": self.craft, "inventory": self.inventory, "crew": self.crew}
+        return {
+            "ship": [self.ship],
+            "craft": self.craft,
+            "inventory": self.inventory,
+            "crew": self.crew,
+            "ports": self.ports,
+        }
 
 
 def _maybe(chance: random.Random, value: Any, share: float = 0.75) -> Any:
@@ -217,6 +226,23 @@ def _crew(chance: random.Random, on: date) -> list[Line]:
     ]
 
 
+def _ports(chance: random.Random, on: date) -> list[Line]:
+    found: list[Line] = []
+    for number in range(chance.choice((0, 1, 2, 3, 6))):
+        arrival = on + timedelta(days=chance.choice((-20, -1, 0, 1, 5, 13, 14, 15, 30, 44, 60, 90, 200)))
+        line: Line = {
+            "port": _maybe(chance, f"Port {number + 1}", 0.95),
+            "arrival": _maybe(chance, arrival, 0.95),
+            "departure": _maybe(chance, arrival + timedelta(days=chance.choice((0, 1, 2, 16, -1)))),
+            "lead_days": _maybe(chance, chance.choice((0, 1, 7, 30, 31))),
+            **{offer: _maybe(chance, chance.choice(("x", "yes", "no")), 0.7) for offer in OFFERS},
+        }
+        if chance.random() < 0.05:
+            line[chance.choice(("arrival", "departure"))] = "to be told"
+        found.append(line)
+    return found
+
+
 def generate(seed: int) -> Case:
     """One case; the same seed gives the same."""
     chance = random.Random(seed)
@@ -241,4 +267,12 @@ def generate(seed: int) -> Case:
     chance.shuffle(lots)
     on = ON + timedelta(days=chance.choice((0, 0, 0, -30, 45)))
     unread |= {lot["place"] for lot in lots if isinstance(lot["quantity"], int | float) and lot["quantity"] > 1_000_000}
-    return Case(ship, craft, lots[:LOTS], _crew(chance, on), on, {name.replace("-", " ").casefold() for name in unread})
+    return Case(
+        ship,
+        craft,
+        lots[:LOTS],
+        _crew(chance, on),
+        _ports(chance, on),
+        on,
+        {name.replace("-", " ").casefold() for name in unread},
+    )

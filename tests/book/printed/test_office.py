@@ -71,8 +71,11 @@ def test_the_ration_card_agrees_with_the_core(office: Office, book: Path) -> Non
             assert left == [pytest.approx(day.left, abs=0.005 + 1e-9) for day in days]
 
 
+_PRINT_RANGE = re.compile(r'<definedName name="_xlnm.Print_Area" localSheetId="(\d+)"[^<]*</definedName>')
+
+
 def _only(source: Path, target: Path, kept: tuple[str, ...]) -> None:
-    """The book with every other sheet hidden, so that only these print."""
+    """The book with every other sheet hidden and without a print range, so that only these print."""
 
     def hidden(match: re.Match[str]) -> str:
         plain = match[0].replace(' state="hidden"', "")
@@ -85,6 +88,7 @@ def _only(source: Path, target: Path, kept: tuple[str, ...]) -> None:
             if part == "xl/workbook.xml":
                 text = re.sub(r"<sheet [^>]*/>", hidden, data.decode())
                 names = re.findall(r'<sheet [^>]*?name="([^"]*)"', text)
+                text = _PRINT_RANGE.sub(lambda match: match[0] if names[int(match[1])] in kept else "", text)
                 view = f'<workbookView activeTab="{names.index(kept[0])}"/>'
                 data = re.sub(r"<workbookView[^>]*/>", view, text).encode()
             shown.writestr(part, data)

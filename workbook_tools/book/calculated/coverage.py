@@ -158,6 +158,7 @@ def write_coverage(calc: CalculatedBook, page: Any) -> None:
     page.set_row(HEADING_ROW, 33)
     rows = len(_FIXED) + calc.room["craft"]
     write_grid(calc, page, "coverage", COLUMNS, FIRST_ROW, rows, heading_row=HEADING_ROW)
+    calc.colour(page, [column.key for column in COLUMNS].index("says"), rows)
     for index in range(len(COLUMNS) - _HIDDEN, len(COLUMNS)):
         page.set_column(index, index, 6, formats.plain, {"hidden": True})
     note = FIRST_ROW + rows + 1

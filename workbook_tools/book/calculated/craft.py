@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from workbook_tools.book.calculated.coverage import CRAFT_COLUMNS as COVERAGE_COLUMNS
-from workbook_tools.book.calculated.grid import Figured, input_column, number_read, write_grid
+from workbook_tools.book.calculated.grid import Figured, input_reach, number_read, write_grid
 from workbook_tools.book.calculated.lists import ALL_FACTS, CRAFT_FACTS, FIGURES, escaped, folded
 from workbook_tools.book.calculated.ship import choice
-from workbook_tools.book.calculated.writer import CalculatedBook, block
+from workbook_tools.book.calculated.writer import CalculatedBook, across
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.rules.loader import load_rule_set, rule_set_names
 
@@ -111,16 +111,9 @@ ALL_COLUMNS = (*COLUMNS, *COVERAGE_COLUMNS)
 def write_craft(calc: CalculatedBook, page: Any) -> None:
     """Write the sheet. Lots must be known by name already."""
     rows = calc.room["craft"]
-    calc.names["servicing.appliance"] = input_column("servicing", "appliance")
+    calc.names["servicing.appliance"] = input_reach("servicing", "appliance")
     write_grid(calc, page, "craft", ALL_COLUMNS, FIRST_ROW, rows, heading_row=FIRST_ROW - 1)
     keys = [column.key for column in COLUMNS]
-    calc.names["craft.facts"] = _across(page.get_name(), keys.index("kind"), len(ALL_FACTS), rows)
-    calc.names["craft.figures"] = _across(page.get_name(), keys.index(FIGURES[0]), len(FIGURES), rows)
+    calc.names["craft.facts"] = across(page.get_name(), keys.index("kind"), len(ALL_FACTS), rows)
+    calc.names["craft.figures"] = across(page.get_name(), keys.index(FIGURES[0]), len(FIGURES), rows)
     page.protect("")
-
-
-def _across(title: str, first: int, columns: int, rows: int) -> str:
-    """A range of several columns over all lines."""
-    begin = block(title, first, FIRST_ROW, FIRST_ROW + rows - 1).split(":")[0]
-    end = block(title, first + columns - 1, FIRST_ROW, FIRST_ROW + rows - 1).split(":")[1]
-    return f"{begin}:{end}"

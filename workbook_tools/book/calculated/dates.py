@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from workbook_tools.book.calculated.grid import Figured, resolve, write_grid
+from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.lots import NEVER, SPARE
 from workbook_tools.book.calculated.writer import CalculatedBook, block
 from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import DATES, DUE, DUE_SOON, IN_DATE, PAST
+from workbook_tools.columns.ports import OFFERS
 from workbook_tools.findings import CAUTION
 
 _STEP = 10_000  # more than there are lines: a day and the place of its line make one number
@@ -30,6 +32,7 @@ class Source:
     where: str
     lead: str
     cell: str  # the column that the date stands in
+    supplier: str = "0"  # the number of who renews it, among the offers of a call
 
 
 def _number(expression: str, condition: str = "TRUE") -> str:
@@ -39,6 +42,7 @@ def _number(expression: str, condition: str = "TRUE") -> str:
 _SERVICING = "[lists.lead_servicing]"
 _LOT = "INDEX([lots.{0}],[row]-" + str(FIRST_ROW) + ")"
 _CRAFT = "INDEX([craft.{0}],[row]-" + str(FIRST_ROW) + ")"
+_STORES, _STATION = (str(OFFERS.index(name) + 1) for name in ("stores", "liferaft_station"))
 _PERSON = 'IF(<number><>"","crew number "&<number>,<rank>&"")'
 
 SOURCES = (
@@ -49,6 +53,7 @@ SOURCES = (
         '<place>&""',
         f"IF({_LOT.format('item')}=0,[lists.lead_other],INDEX([lists.item_lead],{_LOT.format('item')}))",
         "expires",
+        f"IF({_LOT.format('item')}=0,{_STORES},INDEX([lists.item_supplier],{_LOT.format('item')}))",
     ),
     Source(
         "craft",
@@ -57,6 +62,7 @@ SOURCES = (
         '<name>&""',
         _SERVICING,
         "earliest_content",
+        _STATION,
     ),
     Source(
         "craft",
@@ -65,6 +71,7 @@ SOURCES = (
         '<name>&""',
         _SERVICING,
         "serviced",
+        _STATION,
     ),
     Source(
         "servicing",
@@ -73,6 +80,7 @@ SOURCES = (
         '<appliance>&""',
         _SERVICING,
         "next_due",
+        f"IFERROR(INDEX([lists.servicealias_supplier],MATCH({escaped(folded('<service>'))},[lists.servicealias_text],0)),0)",
     ),
     Source("certificates", _number("<until>"), '<certificate>&""', '"ship"', _SERVICING, "until"),
     Source("crew", _number("<certificate_expires>"), '"certificate"', _PERSON, _SERVICING, "certificate_expires"),
@@ -105,7 +113,7 @@ def _of_line(formula: str, sheet: str) -> str:
     return re.sub(r"<(\w+)>", lambda match: f"INDEX([in.{sheet}.{match[1]}],[row])", formula)
 
 
-_KEYS = ("source", "row", "day", "key", "thing", "where", "lead")
+_KEYS = ("source", "row", "day", "key", "thing", "where", "lead", "supplier")
 
 
 def write_dates(calc: CalculatedBook, page: Any) -> None:
@@ -131,6 +139,7 @@ def write_dates(calc: CalculatedBook, page: Any) -> None:
             ("thing", f'IF([day]="","",{source.thing})'),
             ("where", f'IF([day]="","",{source.where})'),
             ("lead", f'IF([day]="",0,{source.lead})'),
+            ("supplier", f'IF([day]="",0,{source.supplier})'),
         )
         for key, formula in columns:
             own = resolve(calc, _same_row(_of_line(formula, source.sheet), first))
@@ -195,6 +204,7 @@ def write_due(calc: CalculatedBook, page: Any) -> None:
     calc.head(page, DUE, words, len(COLUMNS) - 1, 120, rows)
     page.set_row(HEADING_ROW, 20)
     write_grid(calc, page, "due", COLUMNS, FIRST_ROW, rows, heading_row=HEADING_ROW)
+    calc.colour(page, [column.key for column in COLUMNS].index("says"), rows)
     page.set_column(len(COLUMNS) - 1, len(COLUMNS) - 1, 6, formats.plain, {"hidden": True})
     page.autofilter(HEADING_ROW, 0, FIRST_ROW + rows - 1, len(COLUMNS) - 2)
     page.freeze_panes(FIRST_ROW, 0)

@@ -55,6 +55,15 @@ def input_column(key: str, column: str) -> str:
     return f"{quoted(sheet(key).name)}!${letters}:${letters}"
 
 
+_REACH = 10_000  # rows that are looked at where a whole column would be slow: five times the room of the longest sheet
+
+
+def input_reach(key: str, column: str) -> str:
+    """A column of an input sheet as far as anybody types."""
+    letters = column_letters(_input_columns(key)[column])
+    return f"{quoted(sheet(key).name)}!${letters}$1:${letters}${_REACH}"
+
+
 def number_read(key: str, column: str) -> str:
     """The number in a cell of an input sheet; '' where there is none within the bounds of its column."""
     declared = sheet(key).column(column)

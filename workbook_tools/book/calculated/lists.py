@@ -13,9 +13,11 @@ from workbook_tools import catalogue
 from workbook_tools.book.calculated.writer import CalculatedBook, Value, block
 from workbook_tools.catalogue import normalise
 from workbook_tools.columns import sheet
+from workbook_tools.columns.ports import OFFERS
+from workbook_tools.columns.suppliers import SUPPLIER_WORDS, service_suppliers, supplier_of
 from workbook_tools.core.stock import CONTAINERS, FIT_CONDITIONS, ROUNDING
 from workbook_tools.rules import warning_days
-from workbook_tools.rules.loader import load_rule_set, rule_set_names
+from workbook_tools.rules.loader import load_rule_set, policies, rule_set_names
 from workbook_tools.rules.model import FACTS, Rule
 
 # Evidence that one craft's own lines on the Required sheet answer; the number stands in the tables.
@@ -128,7 +130,7 @@ def write_lists(calc: CalculatedBook, page: Any) -> Lists:
     counted = [[number[name] for name in item.counts_as] + [0, 0] for item in items]
     lists.table(
         "item",
-        ("name", "dated", "lead", "unit", "container", "measure", "counts1", "counts2"),
+        ("name", "dated", "lead", "unit", "container", "measure", "counts1", "counts2", "supplier"),
         [
             (
                 item.name,
@@ -139,6 +141,7 @@ def write_lists(calc: CalculatedBook, page: Any) -> Lists:
                 dimension[measured[item.name]],
                 counts[0],
                 counts[1],
+                OFFERS.index(supplier_of(item.name)) + 1,
             )
             for item, counts in zip(items, counted, strict=True)
         ],
@@ -168,8 +171,22 @@ def write_lists(calc: CalculatedBook, page: Any) -> Lists:
     )
     lists.table("rounding", ("share",), [(ROUNDING,)])
     lists.table("lead", ("servicing", "other"), [(int(warning_days("servicing").value), int(warning_days("*").value))])
+    lists.table("call", ("lead",), [(int(policies()["planning.lead-time"].value),)])
+    lists.table("supplier", ("words",), [(SUPPLIER_WORDS[offer],) for offer in OFFERS])
+    lists.table("servicealias", ("text", "supplier"), _service_aliases())
     page.protect("")
     return lists
+
+
+def _service_aliases() -> list[tuple[str, Value]]:
+    """Each spelling of a service that somebody ashore does, with the number of who does it."""
+    number = {offer: index for index, offer in enumerate(OFFERS, start=1)}
+    does = service_suppliers()
+    return aliases(
+        (number[does[service.key].supplier], (service.key, *service.other_names))
+        for service in catalogue.services().values()
+        if service.key in does and does[service.key].supplier in number
+    )
 
 
 def _unit_aliases(numbers: dict[str, int]) -> list[tuple[str, Value]]:
@@ -187,6 +204,7 @@ def _choices() -> list[tuple[str, Value]]:
         ("craft", ("kind", "side", *CRAFT_FACTS)),
         ("ship", (*SHIP_FACTS, "rule_set")),
         ("inventory", ("condition",)),
+        ("ports", OFFERS),
     ):
         for name in columns:
             column = sheet(key).column(name)

@@ -70,6 +70,7 @@ def write_required(calc: CalculatedBook, page: Any) -> None:
     calc.head(page, REQUIRED, words, len(COLUMNS) - _HIDDEN, 200, rows)
     page.set_row(HEADING_ROW, 33)
     write_grid(calc, page, "required", COLUMNS, FIRST_ROW, rows, heading_row=HEADING_ROW)
+    calc.colour(page, [column.key for column in COLUMNS].index("says"), rows)
     visible = len(COLUMNS) - _HIDDEN
     for index in range(visible, len(COLUMNS)):
         page.set_column(index, index, 6, formats.plain, {"hidden": True})

@@ -24,6 +24,8 @@ from workbook_tools.book.calculated.writer import CalculatedBook, Value, block
 from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import RULES
+from workbook_tools.columns.ports import OFFERS
+from workbook_tools.columns.suppliers import supplier_of
 from workbook_tools.findings import CAUTION
 from workbook_tools.rules.loader import load_rule_set, rule_set_names
 from workbook_tools.rules.model import FACT_WORDS, PRIORITIES, STATUS_WORDS, Condition, Rule, Substitute
@@ -262,6 +264,11 @@ def _needed(name: str, rule: Rule) -> int:
     return _row_of(name, counting[0]) if counting else 0
 
 
+def _supplier_number(rule: Rule) -> int:
+    """Who supplies what a rule asks, among the offers of a call; 0: nobody ashore, as far as the catalogue knows."""
+    return OFFERS.index(supplier_of(rule.item)) + 1 if rule.item in catalogue.items() else 0
+
+
 def write_rule_lists(lists: Lists) -> None:
     """Where the rules of each subject stand, the substitutes, and the gates, as tables of the hidden lists."""
     ranges: list[tuple[Value, ...]] = []
@@ -283,6 +290,7 @@ def write_rule_lists(lists: Lists) -> None:
         ),
         [_standing_row(entry) for entry in standings()],
     )
+    lists.table("rulesupplier", ("number",), [(_supplier_number(rule),) for _, rule in rule_rows()])
     starts, counts = [], []
     for name in rule_set_names():
         own = [index for index, entry in enumerate(standings(), start=1) if entry.rule_set == name]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from workbook_tools.book.calculated.calls import write_calls
 from workbook_tools.book.calculated.coverage import COLUMNS as COVERAGE_COLUMNS
 from workbook_tools.book.calculated.coverage import heaviest_rows, scenario_rows, write_coverage
 from workbook_tools.book.calculated.craft import ALL_COLUMNS as CRAFT_COLUMNS
@@ -16,6 +17,7 @@ from workbook_tools.book.calculated.lines import WORDS, line_rows, write_lines
 from workbook_tools.book.calculated.lists import Lists, write_lists
 from workbook_tools.book.calculated.lots import COLUMNS as LOT_COLUMNS
 from workbook_tools.book.calculated.lots import SPARE, write_lots
+from workbook_tools.book.calculated.orders import order_words, write_order_lines, write_orders
 from workbook_tools.book.calculated.required import COLUMNS as REQUIRED_COLUMNS
 from workbook_tools.book.calculated.required import write_required
 from workbook_tools.book.calculated.rule_rows import write_rule_lists, write_rules
@@ -25,6 +27,7 @@ from workbook_tools.book.calculated.substitutes import write_substitutes
 from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.charts import write_charts
 from workbook_tools.columns.calculated import (
+    CALLS,
     CHARTS,
     COVERAGE,
     CRAFT,
@@ -34,6 +37,8 @@ from workbook_tools.columns.calculated import (
     LINES,
     LISTS,
     LOTS,
+    ORDER_LINES,
+    ORDERS,
     REQUIRED,
     RULES,
     SHIP,
@@ -42,8 +47,8 @@ from workbook_tools.columns.calculated import (
 )
 
 BEFORE = (STATUS,)  # stand before the sheets that are filled in
-AFTER = (REQUIRED, COVERAGE, DUE, CHARTS)
-HIDDEN = (LISTS, SHIP, CREW, CRAFT, LOTS, SUBSTITUTES, LINES, DATES)
+AFTER = (REQUIRED, COVERAGE, DUE, ORDERS, CHARTS)
+HIDDEN = (LISTS, SHIP, CREW, CRAFT, LOTS, SUBSTITUTES, LINES, DATES, CALLS, ORDER_LINES)
 
 
 def write_calculated(calc: CalculatedBook) -> None:
@@ -57,6 +62,7 @@ def write_calculated(calc: CalculatedBook) -> None:
     more.table("scenario", ("name",), scenario_rows())
     more.table("heaviest", ("set", "row"), heaviest_rows())
     more.table("datesource", ("sheet", "column"), source_rows())
+    more.table("orderwords", ("says",), order_words())
     more.table("words", ("says", "remedy"), WORDS)
     write_rules(calc, calc.sheet(RULES))
     announce(calc, LOTS, "lots", LOT_COLUMNS, calc.room["inventory"] + SPARE)
@@ -76,6 +82,9 @@ def write_calculated(calc: CalculatedBook) -> None:
     write_coverage(calc, calc.sheet(COVERAGE))
     write_dates(calc, calc.sheet(DATES))
     write_due(calc, calc.sheet(DUE))
+    write_calls(calc, calc.sheet(CALLS))
+    write_order_lines(calc, calc.sheet(ORDER_LINES))
+    write_orders(calc, calc.sheet(ORDERS))
     write_status(calc, calc.sheet(STATUS))
     write_charts(calc, calc.sheet(CHARTS))
     for name in HIDDEN:

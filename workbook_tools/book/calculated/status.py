@@ -5,21 +5,20 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from workbook_tools.book.calculated.grid import resolve
+from workbook_tools.book.calculated.grid import input_reach, resolve
 from workbook_tools.book.calculated.lots import SPARE
 from workbook_tools.book.calculated.writer import CalculatedBook, Place, cell
 from workbook_tools.book.formats import row_height, set_up_page
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.columns import sheet
-from workbook_tools.columns.calculated import LEFT_OUT, OPEN, SEE_CHECK, STATUS
+from workbook_tools.columns.calculated import LEFT_OUT, OPEN, SEE_CHECK, SEND_AT_ONCE, SEND_SOON, SHORT_NOW, STATUS
 from workbook_tools.findings import CAUTION
-from workbook_tools.reading.address import column_letters
 
 DATE_ASKED: Place = (STATUS, 2, 1)
 OTHER_DAY: Place = (STATUS, 3, 1)
 VERDICT: Place = (STATUS, 5, 0)
 FIRST_COUNT = 8
-WORST, FIRST_WORST = 10, 24
+WORST = 10
 
 COUNTS = (
     ("action required", "COUNTIF([lines.grade],3)", "short, expired or outside a limit: see Required"),
@@ -47,7 +46,14 @@ COUNTS = (
         "rules for which davitbook check is needed: servicing, drills, crew, fire, fittings, ship's stock",
     ),
     ("beyond room", "", "lines below the rows that the formulas read: move them up"),
+    (
+        "to be sent",
+        f'COUNTIF([order.says],"{SHORT_NOW}")+COUNTIF([order.says],"{SEND_AT_ONCE}")+COUNTIF([order.says],"{SEND_SOON}")',
+        "orders and bookings for what is short or lapses before the calls planned: see Order dates",
+    ),
 )
+
+FIRST_WORST = FIRST_COUNT + len(COUNTS) + 3  # a free line, a title and the headings stand between
 
 
 def _number_of(key: str) -> str:
@@ -64,11 +70,10 @@ def _beyond(calc: CalculatedBook) -> str:
     """How many lines stand below the rows that formulas read."""
     terms = []
     for key in ("craft", "inventory"):
-        name = f"in.{key}.{sheet(key).columns[0].key}"
         last = FIRST_ROW + calc.room[key] + (SPARE if key == "inventory" else 0)
-        letters = column_letters(0)
-        read = f"{sheet(key).name}!${letters}$1:${letters}${last}"
-        terms.append(f"COUNTA([{name}])-COUNTA({read})")
+        reach = input_reach(key, sheet(key).columns[0].key)
+        # the number of the last row stands in the formula: a line inserted above must not move it
+        terms.append(f'SUMPRODUCT((ROW({reach})>{last})*({reach}<>""))')
     return "+".join(terms)
 
 
@@ -179,20 +184,7 @@ def _worst(calc: CalculatedBook, page: Any) -> None:
         ):
             calc.formula(page, row, column, resolve(calc, f"{blank}{formula})"), formats.boxed_wrapped)
         page.set_row(row, 31)
-    page.conditional_format(
-        FIRST_WORST,
-        2,
-        FIRST_WORST + WORST - 1,
-        2,
-        {"type": "text", "criteria": "begins with", "value": "■", "format": formats.attention},
-    )
-    page.conditional_format(
-        FIRST_WORST,
-        2,
-        FIRST_WORST + WORST - 1,
-        2,
-        {"type": "text", "criteria": "begins with", "value": "▲", "format": formats.notice},
-    )
+    calc.colour(page, 2, WORST, FIRST_WORST)
 
 
 def _foot(calc: CalculatedBook, page: Any) -> None:

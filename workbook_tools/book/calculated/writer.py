@@ -41,6 +41,13 @@ def block(sheet: str, column: int, first: int, last: int) -> str:
     return f"{quoted(sheet)}!${letters}${first + 1}:${letters}${last + 1}"
 
 
+def across(sheet: str, first: int, columns: int, rows: int) -> str:
+    """A range of several columns over all lines of a table."""
+    begin = block(sheet, first, FIRST_ROW, FIRST_ROW + rows - 1).split(":")[0]
+    end = block(sheet, first + columns - 1, FIRST_ROW, FIRST_ROW + rows - 1).split(":")[1]
+    return f"{begin}:{end}"
+
+
 def cell(sheet: str, row: int, column: int) -> str:
     """One cell, absolute."""
     return f"{quoted(sheet)}!${column_letters(column)}${row + 1}"
@@ -153,6 +160,12 @@ class CalculatedBook:
     def _filled(self, name: str, rows: int) -> int:
         """How many lines of a calculated table show something on the day the book is made."""
         return sum(self.values.get((name, row, 0), "") != "" for row in range(FIRST_ROW, FIRST_ROW + rows))
+
+    def colour(self, page: Any, column: int, rows: int, first: int = FIRST_ROW) -> None:
+        """Colour what a column says, by the sign that it begins with: orange to act on, blue to look at."""
+        for sign, cell_format in (("■", self.formats.attention), ("▲", self.formats.notice)):
+            rule = {"type": "text", "criteria": "begins with", "value": sign, "format": cell_format}
+            page.conditional_format(first, column, first + rows - 1, column, rule)
 
     def protect(self, page: Any) -> None:
         """Protect a sheet against typing over it, without a password."""

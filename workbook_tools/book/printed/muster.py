@@ -5,7 +5,7 @@ SOLAS III/8 and III/37. The ship's own list on her own board, so it has the name
 
 from __future__ import annotations
 
-from workbook_tools.book.calculated.grid import input_column
+from workbook_tools.book.calculated.grid import input_reach
 from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.writer import text
 from workbook_tools.book.printed.chosen import craft_cell
@@ -201,7 +201,7 @@ def _named(match: str) -> str:
 def _says() -> str:
     """How many are listed, and what is not: lines without a craft, lines below the room, persons not on the sheet."""
     listed, recorded = "COUNTIF([crew.aboard],1)", "{ship.persons_on_board}"
-    names = f"(COUNTA({input_column('crew', 'name')})-1-SUM([crew.named]))"
+    names = f"(COUNTA({input_reach('crew', 'name')})-1-SUM([crew.named]))"
     return (
         f'{listed}&" persons on board are listed"'
         f'&IF(ISNUMBER({recorded}),"; the Ship sheet says "&{recorded}&IF({recorded}<>{listed}," {WORST}",""),"")'
@@ -262,7 +262,7 @@ def _duties(helpers: HelperSheet, paper: Paper, row: int) -> int:
     paper.page.merge_range(row, 1, row, 3, "Duties of the muster list (SOLAS III/37.3)", paper.formats.heading)
     paper.page.merge_range(row, 4, row, 5, "Paragraph", paper.formats.heading)
     paper.page.merge_range(row, 6, row, 7, "Persons", paper.formats.heading)
-    remarks = input_column("crew", "remarks")
+    remarks = input_reach("crew", "remarks")
     for number, rule in enumerate(rules, start=1):
         own = row + number
         paper.page.set_row(own, LINE_HEIGHT)

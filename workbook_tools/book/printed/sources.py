@@ -5,7 +5,7 @@ A date typed as text is no date to a formula: such a line stays on the page with
 
 from __future__ import annotations
 
-from workbook_tools.book.calculated.grid import input_column
+from workbook_tools.book.calculated.grid import input_reach
 from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.lots import SPARE
 from workbook_tools.book.layout import FIRST_ROW
@@ -126,6 +126,6 @@ def _beyond(helpers: HelperSheet) -> None:
         helpers.block(f"filled_{key}", {"here": f'IF({{{key}.{column}}}="",0,1)'}, rows_of(helpers, key))
         contract = sheet(key)
         above = 3 if contract.columns[0].key == column else 1  # title, help and heading; or the heading alone
-        lines = f"(COUNTA({input_column(key, column)})-{above}-SUM([filled_{key}.here]))"
+        lines = f"(COUNTA({input_reach(key, column)})-{above}-SUM([filled_{key}.here]))"
         told.append(f'IF({lines}>0,"{WORST} "&{lines}&" lines below the room of the {contract.name} sheet. ","")')
     helpers.facts("beyond", {"words": "&".join(told)})

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from workbook_tools import catalogue
 from workbook_tools.columns.ports import OFFERS
-from workbook_tools.planning.calls import SUPPLIER_WORDS
-from workbook_tools.planning.tables import lives, service_suppliers, supplier_of
+from workbook_tools.columns.suppliers import SUPPLIER_WORDS, service_suppliers, supplier_of
+from workbook_tools.planning.lives import lives
 from workbook_tools.rules import load_rule_set, rule_set_names
 
 

@@ -1,4 +1,4 @@
-"""The tables of planning: how long a new lot lasts, who supplies what, who does which service."""
+"""Who supplies what, and who does which service: the offers of a call, as the Ports sheet names them."""
 
 from __future__ import annotations
 
@@ -8,22 +8,20 @@ from pathlib import Path
 
 from workbook_tools import catalogue
 from workbook_tools.columns.ports import OFFERS
-from workbook_tools.rules.model import STATUSES
 from workbook_tools.strictcsv import read
 
 _FOLDER = Path(__file__).parent
 ON_BOARD = "on board"  # what the crew does at sea
 
-
-@dataclass(frozen=True, slots=True)
-class Life:
-    """How many months a new lot of an item is taken to last from the day it comes on board."""
-
-    item: str
-    months: int
-    reference: str
-    status: str
-    note: str
+# What a supplier is called in a plan.
+SUPPLIER_WORDS = {
+    "stores": "ship's stores",
+    "pyrotechnics": "pyrotechnics supplier",
+    "liferaft_station": "approved liferaft servicing station",
+    "extinguisher_service": "extinguisher and fire service",
+    "boat_provider": "authorized service provider for boats",
+    "radio_service": "radio service",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,20 +30,6 @@ class ServiceSupplier:
 
     supplier: str
     ashore: bool
-
-
-@cache
-def lives() -> dict[str, Life]:
-    """The life of a new lot by item; an item without a date has none."""
-    found: dict[str, Life] = {}
-    for line in read(_FOLDER / "lives.csv", ("item", "months", "reference", "status", "note")):
-        item = line.choice("item", tuple(catalogue.items()))
-        months = line.number_or_none("months")
-        if months is None or months < 1 or item in found:
-            raise line.error("months is missing, or the item stands here a second time")
-        status = line.choice("status", STATUSES)
-        found[item] = Life(item, int(months), line.text("reference"), status, line.cells["note"])
-    return found
 
 
 @cache
