@@ -15,11 +15,6 @@ STATES = ("passed", "finding", "exempt", "not_applicable", "not_evaluated")
 # More persons on board than the ship is certified for: the worst finding of all, before everything else.
 WORST = "CV03"
 
-CAUTION = (
-    "An aid to the officer's own check. The convention's official text, the flag Administration, class, the maker's "
-    "manual and the master decide."
-)
-
 
 SOON_DAYS = 14  # the days of the priority 'within 14 days'
 

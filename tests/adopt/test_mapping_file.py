@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from tests.adopt.test_accounting import sources
 from workbook_tools.adopt import Mapping, MappingError, Source, mapping_text, propose, read_mapping
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 
 @settings(max_examples=60, deadline=None)

@@ -15,7 +15,7 @@ from tests.adopt.room import SMALL
 from workbook_tools.adopt import Carried, Source, build_book, carry, propose
 from workbook_tools.adopt.source import source_of
 from workbook_tools.adopt.writing import HEADING_ROW, HOW_SHEET, LEFT_SHEET
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.reading import RawBook
 from workbook_tools.reading.address import address
 

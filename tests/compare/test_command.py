@@ -16,7 +16,7 @@ from tests.workbooks import Workbook, clean
 from workbook_tools.cli import main
 from workbook_tools.compare import CODES
 from workbook_tools.compare.document import SCHEMA
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 LATER = date(2031, 6, 30)
 OTHER = "3100021"

@@ -14,7 +14,7 @@ from workbook_tools import compare
 from workbook_tools.checks import CODES as AUDIT_CODES
 from workbook_tools.checks.registry import FAMILIES, Code
 from workbook_tools.columns import sheet
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.handbook import words
 from workbook_tools.reports.cautions import cautions_for
 from workbook_tools.rules import load_rule_set, rule_set_names

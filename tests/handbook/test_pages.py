@@ -11,7 +11,7 @@ from tests.handbook.build import HANDBOOK, build
 from tests.handbook.examples import Change, shown
 from tests.handbook.pages import CODES, anchor, pages
 from workbook_tools import compare
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.handbook import explain, words
 from workbook_tools.rules.loader import policies
 

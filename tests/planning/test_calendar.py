@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 from tests.planning.books import audited, example
 from tests.workbooks import ON, Workbook, clean
 from workbook_tools.cli import main
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.planning.calendar import ShipDeadlines, as_ics, sequence, uid
 from workbook_tools.planning.deadlines import Deadline, deadlines
 

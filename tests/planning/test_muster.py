@@ -18,8 +18,8 @@ from tests.workbooks import ON, Workbook, clean
 from workbook_tools.checks import Options
 from workbook_tools.checks.audit import audit_in_full
 from workbook_tools.cli import main
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.muster import CHARGE, NO, PERHAPS, SURE, List, Muster, is_engine_hand
-from workbook_tools.findings import CAUTION
 from workbook_tools.planning.muster import NothingToPropose, Proposal, propose
 from workbook_tools.planning.muster_page import muster_page
 from workbook_tools.planning.muster_program import best_list

@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 from tests.planning.order_books import EVERYTHING, call, with_calls
 from tests.workbooks import ON
 from workbook_tools.cli import main
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.planning.page_sheet import as_xlsx
 from workbook_tools.reports.layout import Block, Line, Page
 

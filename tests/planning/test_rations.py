@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 from tests.planning.books import audited, example
 from tests.workbooks import ON, Workbook, clean
 from workbook_tools.cli import main
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.planning.line_chart import Curve, line_chart
 from workbook_tools.planning.ration_page import ration_page
 from workbook_tools.planning.rations import AS_ASSIGNED, FULL, Ask, Case, CraftRations, ration_plan

@@ -12,7 +12,7 @@ from tests.checks.cases.followup import BUCKET
 from tests.workbooks import ON, Workbook, clean
 from workbook_tools.checks import Options
 from workbook_tools.checks.audit import audit_in_full
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.reading import RawBook, read_raw
 from workbook_tools.reports.layout import Block, Line, Page, as_html_page, as_text_page
 from workbook_tools.reports.pages import arrival, handover

@@ -7,7 +7,8 @@ from datetime import date
 import click
 
 from tests.workbooks import ON, clean
-from workbook_tools.findings import CAUTION, BookResult
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import BookResult
 from workbook_tools.reports import as_text
 
 

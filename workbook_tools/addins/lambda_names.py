@@ -25,9 +25,9 @@ from workbook_tools import catalogue
 from workbook_tools.catalogue import normalise
 from workbook_tools.cells import FUNCTIONS, CellError, asked
 from workbook_tools.cells.edition import EDITION, RULES
-from workbook_tools.cells.page import CAUTION
 from workbook_tools.cells.registry import Argument, Function
 from workbook_tools.cells.spread import TAKEN_WHOLE
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.quantity import required
 from workbook_tools.output import write_whole
 from workbook_tools.rules import Rule, load_rule_set, warning_days

@@ -25,7 +25,7 @@ from workbook_tools.adopt.mapping import (
     WordMap,
 )
 from workbook_tools.columns import SHEETS, sheet
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.reading.address import column_index, column_letters, split
 
 FORMAT = 1

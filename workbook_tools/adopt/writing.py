@@ -14,7 +14,7 @@ from workbook_tools.book.description import Values
 from workbook_tools.book.formats import Formats, row_height, set_up_page
 from workbook_tools.book.template import build
 from workbook_tools.columns import sheet
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.reading.address import address
 from workbook_tools.reading.cells import shortened
 

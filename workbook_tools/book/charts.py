@@ -17,7 +17,7 @@ from workbook_tools.book.calculated.lists import escaped
 from workbook_tools.book.calculated.writer import CalculatedBook, block
 from workbook_tools.book.formats import INK, set_up_page
 from workbook_tools.columns.calculated import CHARTS, OPEN
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.reading.address import column_letters
 
 NUMBER = 3  # of charts

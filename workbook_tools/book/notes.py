@@ -10,7 +10,7 @@ from workbook_tools.book.formats import Formats, row_height, set_up_page
 from workbook_tools.checks.cautions import CO2_CAUTION, PYROTECHNIC_CAUTION, RELEASE_CAUTION
 from workbook_tools.columns import CONTRACT
 from workbook_tools.columns.calculated import CHARTS, COVERAGE, DUE, ORDERS, REQUIRED, RULES, STATUS
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.rules.loader import RuleSet, lead_time_words, load_rule_set, rule_set_names
 from workbook_tools.rules.model import STATUSES
 

@@ -10,7 +10,8 @@ from typing import Any
 
 from workbook_tools import __version__
 from workbook_tools.book.calculated.engine import results
-from workbook_tools.book.calculated.sheets import AFTER, BEFORE, DATE_ASKED, HIDDEN, write_calculated
+from workbook_tools.book.calculated.sheets import AFTER, BEFORE, HIDDEN, write_calculated
+from workbook_tools.book.calculated.status import DATE_ASKED
 from workbook_tools.book.calculated.writer import CalculatedBook, Place, Value, share_formulas
 from workbook_tools.book.checklist import ChecklistLine, checklist
 from workbook_tools.book.description import Description, Values
@@ -23,7 +24,7 @@ from workbook_tools.book.printed import PRINTED, write_pages
 from workbook_tools.book.sheet_class import plain_sheet
 from workbook_tools.columns import CONTRACT, SHEETS
 from workbook_tools.columns.calculated import RULES
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 # The day whose answers the stored template shows; the same day makes the same bytes.
 TEMPLATE_DAY = date(2026, 11, 25)

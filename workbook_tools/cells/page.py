@@ -8,11 +8,8 @@ from workbook_tools.cells import EDITION, FUNCTIONS
 from workbook_tools.cells.option import known_facts
 from workbook_tools.cells.registry import Argument, Function
 from workbook_tools.cells.spread import TAKEN_WHOLE
+from workbook_tools.core.caution import CAUTION
 
-CAUTION = (
-    "An aid to the officer's own check. The convention's official text, the flag Administration, class, the maker's "
-    "manual and the master decide."
-)
 _INTRODUCTION = f"""# Cell functions
 
 Made from the declarations in `workbook_tools/cells`; do not edit: `python -m workbook_tools.cells` writes it anew.

@@ -7,7 +7,7 @@ import textwrap
 import click
 from click.shell_completion import CompletionItem
 
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 _WIDTH = 80
 

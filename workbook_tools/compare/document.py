@@ -12,7 +12,8 @@ from workbook_tools.compare.changes import Change
 from workbook_tools.compare.report import grades
 from workbook_tools.compare.returns import Fleet, Found
 from workbook_tools.compare.run import ShipComparison, StepResult
-from workbook_tools.findings import CAUTION, Finding
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import Finding
 
 # The number of this shape. Keys may be added to a shape; none is taken away or given another meaning.
 CONTRACT = 1

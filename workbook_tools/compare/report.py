@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from workbook_tools.compare.changes import CHANGED, GONE, KINDS, NEW, Change
 from workbook_tools.compare.returns import BY_IMO, Fleet, Found
 from workbook_tools.compare.run import ShipComparison, StepResult
-from workbook_tools.findings import CAUTION, Finding
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import Finding
 from workbook_tools.reports.cautions import cautions_for
 from workbook_tools.reports.layout import Block, Line, Page
 

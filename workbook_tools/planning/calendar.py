@@ -16,9 +16,9 @@ from icalendar import Alarm, Calendar, Event
 
 from workbook_tools import __version__
 from workbook_tools.catalogue import normalise
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.expiry import DUE, EXPIRED, days_words
 from workbook_tools.core.imo_number import imo_number_ok
-from workbook_tools.findings import CAUTION
 from workbook_tools.planning.deadlines import Deadline
 
 _SPACE = uuid.uuid5(uuid.NAMESPACE_URL, "davitbook:deadline")

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from workbook_tools.checks.context import Audit
 from workbook_tools.checks.followup import name_remover
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.coverage import SIDES
 from workbook_tools.core.muster import (
     CHARGE,
@@ -21,10 +22,10 @@ from workbook_tools.core.muster import (
     Lack,
     usable,
 )
-from workbook_tools.findings import CAUTION, BookResult
+from workbook_tools.findings import BookResult
 from workbook_tools.planning.muster import Proposal
 from workbook_tools.reports.cautions import cautions_for
-from workbook_tools.reports.layout import Block, Line, Page
+from workbook_tools.reports.layout import Block, Line, Page, ship_title
 
 _MOST_NAMED = 8  # persons named in one cell; the rest are counted
 _SOURCES = {
@@ -68,10 +69,9 @@ def muster_page(audit: Audit, result: BookResult, proposal: Proposal, names: boo
     blocks += [_craft(proposal, words, number) for number in range(len(proposal.crafts)) if _manned(proposal, number)]
     blocks += [_stands(proposal, words), _sides(proposal, words)]
     text = " ".join(cell for block in blocks for line in block.lines for cell in line.cells)
-    ship = result.ship or "Ship without a name"
     return Page(
         "Muster list: proposal",
-        f"{ship}, {audit.on}",
+        f"{ship_title(result.ship)}, {audit.on}",
         _verdict(proposal),
         list(_facts(proposal, words, result)),
         blocks,

@@ -9,13 +9,13 @@ from typing import Any
 from workbook_tools import catalogue
 from workbook_tools.checks.cautions import CO2_CAUTION, PYROTECHNIC_CAUTION
 from workbook_tools.columns.suppliers import SUPPLIER_WORDS
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.expiry import days_words
 from workbook_tools.core.quantity import amount
-from workbook_tools.findings import CAUTION
 from workbook_tools.planning.calls import Call
 from workbook_tools.planning.order import Deficiency, OrderLine, OrderPlan
 from workbook_tools.planning.order_needs import Need
-from workbook_tools.reports.layout import Block, Line, Page
+from workbook_tools.reports.layout import Block, Line, Page, ship_title
 
 CONTRACT = 1
 TRANSPORT_CAUTION = (
@@ -33,7 +33,7 @@ def as_page(plan: OrderPlan) -> Page:
     blocks = [block for call in plan.calls for block in _call_blocks(plan, call)]
     return Page(
         title="Order in time",
-        subtitle=_subtitle(plan),
+        subtitle=f"{ship_title(plan.ship, plan.imo_number)}: what to order from {plan.on} until {plan.until}",
         verdict=_verdict(plan),
         facts=_facts(plan),
         blocks=[
@@ -45,12 +45,6 @@ def as_page(plan: OrderPlan) -> Page:
         cautions=_cautions(plan),
         signatures=("Drawn up by", "Master"),
     )
-
-
-def _subtitle(plan: OrderPlan) -> str:
-    ship = plan.ship or "Ship without a name"
-    number = f", IMO {plan.imo_number}" if plan.imo_number else ""
-    return f"{ship}{number}: what to order from {plan.on} until {plan.until}"
 
 
 def _verdict(plan: OrderPlan) -> str:

@@ -9,12 +9,13 @@ from typing import Any
 
 from workbook_tools.checks.context import Audit
 from workbook_tools.checks.followup import name_remover
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.rations import LONGEST_PLAN
-from workbook_tools.findings import CAUTION, BookResult
+from workbook_tools.findings import BookResult
 from workbook_tools.planning.line_chart import Curve, line_chart
 from workbook_tools.planning.page_sheet import as_xlsx
 from workbook_tools.planning.rations import Case, CraftRations, RationPlan, Store
-from workbook_tools.reports.layout import Block, Line, Page
+from workbook_tools.reports.layout import Block, Line, Page, ship_title
 from workbook_tools.rules.loader import policies
 
 _PARTS = ("morning", "midday", "sunset")
@@ -39,10 +40,9 @@ def ration_page(audit: Audit, result: BookResult, plan: RationPlan) -> Page:
         replace(block, lines=[Line(tuple(map(nameless, line.cells)), line.mark) for line in block.lines])
         for block in blocks
     ]
-    ship = result.ship or "Ship without a name"
     return Page(
         "Water and food in the survival craft",
-        f"{ship}, {plan.on}",
+        f"{ship_title(result.ship)}, {plan.on}",
         _verdict(plan),
         [*_facts(plan), ("Record", result.book), *(("Assumed", text) for text in _assumptions(plan, result))],
         blocks,

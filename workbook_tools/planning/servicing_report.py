@@ -7,11 +7,11 @@ from typing import Any
 
 from workbook_tools.checks.servicing import caution_for
 from workbook_tools.columns.suppliers import SUPPLIER_WORDS
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.expiry import days_words
-from workbook_tools.findings import CAUTION
 from workbook_tools.planning.calls import Call
 from workbook_tools.planning.servicing import EXCHANGED, FETCHED, IN_STAY, Gap, Job, ServicingPlan, Visit
-from workbook_tools.reports.layout import Block, Line, Page
+from workbook_tools.reports.layout import Block, Line, Page, ship_title
 
 CONTRACT = 1
 RAFT_CAUTION = (
@@ -25,7 +25,7 @@ def as_page(plan: ServicingPlan) -> Page:
     blocks = [block for call in plan.calls for block in _call_blocks(plan, call)]
     return Page(
         title="Servicing plan",
-        subtitle=_subtitle(plan),
+        subtitle=f"{ship_title(plan.ship, plan.imo_number)}: services from {plan.on} until {plan.until}",
         verdict=_verdict(plan),
         facts=_facts(plan),
         blocks=[
@@ -38,12 +38,6 @@ def as_page(plan: ServicingPlan) -> Page:
         cautions=_cautions(plan),
         signatures=("Drawn up by", "Master"),
     )
-
-
-def _subtitle(plan: ServicingPlan) -> str:
-    ship = plan.ship or "Ship without a name"
-    number = f", IMO {plan.imo_number}" if plan.imo_number else ""
-    return f"{ship}{number}: services from {plan.on} until {plan.until}"
 
 
 def _verdict(plan: ServicingPlan) -> str:

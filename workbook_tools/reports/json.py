@@ -8,7 +8,8 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding, FollowUp
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import GRADES, BookResult, Finding, FollowUp
 from workbook_tools.rules.company import Company
 
 # The number of this shape. Keys may be added to a shape; none is taken away or given another meaning.

@@ -13,6 +13,11 @@ _GAP = 2
 _LONGEST_WORD = 24  # a longer one may be broken to make a table fit
 
 
+def ship_title(ship: str, imo_number: str = "") -> str:
+    """The ship as a page names her: 'Orrin Vale, IMO 3100019'."""
+    return (ship or "Ship without a name") + (f", IMO {imo_number}" if imo_number else "")
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One line of a table. mark: 'urgent' or 'soon' for the eye; the words in the cells say it as well."""

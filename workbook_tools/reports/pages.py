@@ -11,11 +11,12 @@ from workbook_tools.checks.followup import name_remover
 from workbook_tools.checks.lapses import due_days, lapses
 from workbook_tools.checks.raft_service import deadlines
 from workbook_tools.columns import sheet
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.expiry import days_left, days_words
-from workbook_tools.findings import CAUTION, BookResult, Finding
+from workbook_tools.findings import BookResult, Finding
 from workbook_tools.reading import Book, Row
 from workbook_tools.reports.cautions import cautions_for
-from workbook_tools.reports.layout import Block, Line, Page
+from workbook_tools.reports.layout import Block, Line, Page, ship_title
 from workbook_tools.reports.text import follow_up_words, state_words, verdict
 
 _DRILL_WORDS = ("drill", "launch", "training", "muster")
@@ -74,8 +75,6 @@ def _page(
     book, rule_set = audit.book, audit.rule_set
     nameless = name_remover(book)
     blocks = [_nameless(nameless, block) for block in blocks]
-    ship = result.ship or "Ship without a name"
-    number = f", IMO {result.imo_number}" if result.imo_number else ""
     facts = [
         *_persons(book),
         ("Rules", f"{state_words(result)} ({rule_set.name}, edition {rule_set.edition})"),
@@ -86,7 +85,15 @@ def _page(
     facts += [("Assumed", text) for text in result.assumptions]
     words = " ".join(cell for block in blocks for line in block.lines for cell in line.cells)
     cautions = [*cautions_for(words), CAUTION]
-    return Page(title, f"{ship}{number}, {when}", verdict(result), facts, blocks, cautions, signatures)
+    return Page(
+        title,
+        f"{ship_title(result.ship, result.imo_number)}, {when}",
+        verdict(result),
+        facts,
+        blocks,
+        cautions,
+        signatures,
+    )
 
 
 def _nameless(nameless: Callable[[str], str], block: Block) -> Block:

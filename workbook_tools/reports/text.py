@@ -11,7 +11,8 @@ from pathlib import Path
 
 import click
 
-from workbook_tools.findings import CAUTION, GRADES, BookResult, Finding, State
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import GRADES, BookResult, Finding, State
 from workbook_tools.reports.next_steps import next_steps
 from workbook_tools.reports.ranking import weight
 from workbook_tools.rules import load_rule_set

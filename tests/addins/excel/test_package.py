@@ -12,7 +12,7 @@ import pytest
 import workbook_tools
 from workbook_tools.addins.excel.package import build
 from workbook_tools.addins.excel.standins import xlwings_over_standins
-from workbook_tools.cells.page import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 ROOT = Path(workbook_tools.__file__).parents[1]
 SOURCES = [path for folder in ("workbook_tools", "example_books", "tests") for path in (ROOT / folder).rglob("*.py")]

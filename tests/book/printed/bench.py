@@ -17,6 +17,7 @@ import xlsxwriter
 from tests.workbooks import ON, Line, clean
 from workbook_tools.book.calculated import sheets
 from workbook_tools.book.calculated.engine import serial
+from workbook_tools.book.calculated.status import DATE_ASKED
 from workbook_tools.book.calculated.writer import CalculatedBook, Place, share_formulas
 from workbook_tools.book.formats import Formats
 from workbook_tools.book.inputs import InputSheets
@@ -88,7 +89,7 @@ class Played:
         file.write_bytes(book)
         self.model = ironcalc.load_from_xlsx(str(file), "en", "UTC", "en")
         self._number = {entry["name"]: index for index, entry in enumerate(self.model.get_worksheets_properties())}
-        self.type(sheets.DATE_ASKED[0], *sheets.DATE_ASKED[1:], serial(on))
+        self.type(DATE_ASKED[0], *DATE_ASKED[1:], serial(on))
         self.model.evaluate()
 
     def type(self, page: str, row: int, column: int, value: Any) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import zipfile
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -74,6 +75,10 @@ def test_the_ration_card_agrees_with_the_core(office: Office, book: Path) -> Non
 _PRINT_RANGE = re.compile(r'<definedName name="_xlnm.Print_Area" localSheetId="(\d+)"[^<]*</definedName>')
 
 
+def _without(others: set[str], match: re.Match[str]) -> str:
+    return "" if match[1] in others else match[0]
+
+
 def _only(source: Path, target: Path, kept: tuple[str, ...]) -> None:
     """The book with every other sheet hidden and without a print range, so that only these print."""
 
@@ -88,7 +93,8 @@ def _only(source: Path, target: Path, kept: tuple[str, ...]) -> None:
             if part == "xl/workbook.xml":
                 text = re.sub(r"<sheet [^>]*/>", hidden, data.decode())
                 names = re.findall(r'<sheet [^>]*?name="([^"]*)"', text)
-                text = _PRINT_RANGE.sub(lambda match: match[0] if names[int(match[1])] in kept else "", text)
+                others = {str(index) for index, name in enumerate(names) if name not in kept}
+                text = _PRINT_RANGE.sub(partial(_without, others), text)
                 view = f'<workbookView activeTab="{names.index(kept[0])}"/>'
                 data = re.sub(r"<workbookView[^>]*/>", view, text).encode()
             shown.writestr(part, data)

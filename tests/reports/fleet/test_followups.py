@@ -27,7 +27,8 @@ from tests.reports.fleet.test_workbook import lines, parts, words_above
 from tests.workbooks import ON, clean
 from workbook_tools.checks import Options
 from workbook_tools.columns import sheet
-from workbook_tools.findings import CAUTION, BookResult, FollowUp
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import BookResult, FollowUp
 from workbook_tools.reports.fleet.followups import FollowUpLists, follow_up_list, list_name
 
 NOT_COPIED = "What it is (do not copy)"

@@ -26,7 +26,8 @@ from tests.reports.fleet.fleets import (
 )
 from workbook_tools.checks import Options
 from workbook_tools.checks.registry import FAMILIES
-from workbook_tools.findings import CAUTION, GRADES, LAPSE_KINDS, BookResult, FollowUp
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import GRADES, LAPSE_KINDS, BookResult, FollowUp
 from workbook_tools.reports.fleet import workbook
 from workbook_tools.reports.fleet.tables import HEADING_ROW, LONGEST_TEXT, plain
 from workbook_tools.reports.fleet.workbook import fleet_workbook

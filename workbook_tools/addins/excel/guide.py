@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from workbook_tools.cells import FUNCTIONS
-from workbook_tools.cells.page import CAUTION, exceptions
+from workbook_tools.cells.page import exceptions
+from workbook_tools.core.caution import CAUTION
 
 CONFIGURATION_NAME = "myaddin.conf"  # the name that xlwings gives the settings of an add-in of one's own
 CONFIGURATION = """"INTERPRETER_WIN","C:\\Program Files\\Python311\\pythonw.exe"

@@ -13,7 +13,7 @@ from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import COVERAGE, EVERYONE, LEFT_OUT, OPEN
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.rules.loader import rule_set_names
 
 _MOST = "1E+9"  # places of a craft whose number is not recorded

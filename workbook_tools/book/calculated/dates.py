@@ -14,7 +14,7 @@ from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import DATES, DUE, DUE_SOON, IN_DATE, PAST
 from workbook_tools.columns.ports import OFFERS
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 _STEP = 10_000  # more than there are lines: a day and the place of its line make one number
 
@@ -211,6 +211,3 @@ def write_due(calc: CalculatedBook, page: Any) -> None:
     page.repeat_rows(HEADING_ROW)
     set_up_page(page, calc.ship, landscape=True)
     calc.protect(page)
-
-
-__all__ = ["COLUMNS", "DATES", "DUE", "SOURCES", "date_rows", "source_rows", "write_dates", "write_due"]

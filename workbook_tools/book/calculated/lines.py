@@ -10,8 +10,8 @@ from itertools import groupby
 from typing import Any
 
 from workbook_tools.book.calculated.grid import Figured, write_grid
-from workbook_tools.book.calculated.lists import Lists, answered_here
-from workbook_tools.book.calculated.lots import NEVER
+from workbook_tools.book.calculated.lists import answered_here
+from workbook_tools.book.calculated.lots import DATED_KEY, KEY, NEVER
 from workbook_tools.book.calculated.rule_rows import most_standings, rule_rows, standings
 from workbook_tools.book.calculated.substitutes import held
 from workbook_tools.book.calculated.writer import CalculatedBook
@@ -20,6 +20,8 @@ from workbook_tools.catalogue import items
 from workbook_tools.columns.calculated import BY_CERTIFICATE, ENOUGH, EXPIRED, LAPSES, OPEN, SEE_CHECK, SHORT
 from workbook_tools.rules import warning_days
 from workbook_tools.rules.loader import rule_set_names
+
+RANK_STEP = 10_000  # more than there are lines: a day and a line make one number, its rank
 
 # How a line ends, the stricter the higher: of two like rules for one boat the stricter stands.
 NOT_APPLICABLE, PASSED, NOT_EVALUATED, FINDING, CHECK = range(5)
@@ -107,7 +109,7 @@ _FORCE = (
 )
 _BAND = (
     f"IF([force]<>1,[force],IF(AND({_rule('band_from')}=0,{_rule('band_until')}=0),1,"
-    f'IF({_craft("persons")}="",IF({_rule("first")}=1,3,0),'
+    f'IF([persons]="",IF({_rule("first")}=1,3,0),'
     f"IF(OR([persons]<{_rule('band_from')},AND({_rule('band_until')}>0,"
     f"[persons]>={_rule('band_until')})),0,1))))"
 )
@@ -115,11 +117,11 @@ _BAND = (
 _APPLIES = "IF([band]<>1,[band],IF(OR([clause1]=0,[clause2]=0),0,MAX([clause1],[clause2])))"
 _ASKED = (
     'IF(OR([rule]=0,[applies]=0,[applies]=3),"",'
-    f'IF(OR(AND({_rule("needs_persons")}=1,{_craft("persons")}=""),'
-    f'AND(N({_rule("per_height")})>0,{_craft("stowage_height_m")}="")),"",'
+    f'IF(OR(AND({_rule("needs_persons")}=1,[persons]=""),'
+    f'AND(N({_rule("per_height")})>0,[height]="")),"",'
     f"ROUND(MAX(N({_rule('minimum')}),N({_rule('fixed')})+N({_rule('per_person')})*N([persons])"
     f"+ROUNDUP(ROUND(N({_rule('percent')})*N([persons])/100,9),0)"
-    f'+IF({_rule("threshold")}="",0,IF(N({_craft("persons")})>={_rule("threshold")},N({_rule("extra")}),0))'
+    f'+IF({_rule("threshold")}="",0,IF(N([persons])>={_rule("threshold")},N({_rule("extra")}),0))'
     f"+N({_rule('per_height')})*N([height])),9)))"
 )
 
@@ -290,7 +292,7 @@ def _columns() -> tuple[Figured, ...]:
         Figured("asked", "asked", _ASKED),
         Figured("factor", "factor", f"IF([rule]=0,1,{_rule('factor')})", 6),
         Figured("wide", "wide", f"IF([rule]=0,0,{_rule('counted')})", 6),
-        Figured("key", "key", f'IF(OR([kind]=0,[kind]>3,[asked]=""),0,[craft]*1000+{_rule("item_no")})'),
+        Figured("key", "key", f'IF(OR([kind]=0,[kind]>3,[asked]=""),0,[craft]*{KEY}+{_rule("item_no")})'),
         Figured(
             "lots",
             "lots",
@@ -364,9 +366,9 @@ def _columns() -> tuple[Figured, ...]:
         Figured(
             "earliest",
             "earliest",
-            'IF(OR([key]=0,[kind]=3),"",IF(COUNTIFS([lots.dated_key],">="&([key]*10000000+[ship.asked]),'
-            '[lots.dated_key],"<"&([key]+1)*10000000)=0,"",'
-            'SMALL([lots.dated_key],COUNTIFS([lots.dated_key],"<"&([key]*10000000+[ship.asked]))+1)-[key]*10000000))',
+            f'IF(OR([key]=0,[kind]=3),"",IF(COUNTIFS([lots.dated_key],">="&([key]*{DATED_KEY}+[ship.asked]),'
+            f'[lots.dated_key],"<"&([key]+1)*{DATED_KEY})=0,"",SMALL([lots.dated_key],'
+            f'COUNTIFS([lots.dated_key],"<"&([key]*{DATED_KEY}+[ship.asked]))+1)-[key]*{DATED_KEY}))',
             12,
         ),
         Figured("words", "words", _WORDS, 6),
@@ -377,7 +379,7 @@ def _columns() -> tuple[Figured, ...]:
         Figured(
             "rank",
             "rank",
-            'IF([grade]=3,[urgency]*1E+10+[number],IF([grade]=2,9E+10+IF([lapses]="",99999,[lapses])*10000+[number],""))',
+            f'IF([grade]=3,[urgency]*1E+10+[number],IF([grade]=2,9E+10+IF([lapses]="",99999,[lapses])*{RANK_STEP}+[number],""))',
             14,
         ),
         Figured("shown", "shown", f"N([shown^])+IF([state]={NOT_APPLICABLE},0,1)", 6),
@@ -392,6 +394,3 @@ def write_lines(calc: CalculatedBook, page: Any) -> None:
     write_grid(calc, page, "lines", COLUMNS, FIRST_ROW, line_rows(calc.room["craft"]), heading_row=FIRST_ROW - 2)
     page.write(FIRST_ROW - 1, len(COLUMNS) - 1, 0)
     page.protect("")
-
-
-__all__ = ["COLUMNS", "NEVER", "Lists", "line_rows", "write_lines"]

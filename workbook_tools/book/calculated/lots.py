@@ -16,6 +16,8 @@ from workbook_tools.catalogue import DIMENSIONS
 
 NEVER = 9_999_999  # the day of what has none
 ANY = "1E+15"  # more than any rule asks
+KEY = 1_000  # more than there are items: a craft and an item make one number, its key
+DATED_KEY = 10_000_000  # more than NEVER: a key and a day make one number
 # Rows beyond the room that are read as well: a line inserted above must not push the last one out of sight.
 SPARE = 100
 
@@ -61,7 +63,7 @@ def _unmeasured(amount: str, dimension: str) -> str:
 def _counts_as(table: str) -> str:
     """The key of what the lot counts as besides: in the same craft."""
     other = f"INDEX([{table}],[item])"
-    return f"IF([key]=0,0,IF({other}=0,0,[craft]*1000+{other}))"
+    return f"IF([key]=0,0,IF({other}=0,0,[craft]*{KEY}+{other}))"
 
 
 _UNREAD = (
@@ -123,10 +125,10 @@ COLUMNS = (
     Figured("pieces_surely", "pieces surely", "IF([class]=1,N([pieces]),0)"),
     Figured("pieces_at_best", "pieces at best", f"IF([class]=0,0,IF([pieces_open]=1,{ANY},[pieces]))"),
     Figured("fit_amount", "fit", "IF(N([fit])=1,N([amount]),0)"),
-    Figured("key", "key", "IF(OR([craft]=0,[item]=0,[unread]=1),0,[craft]*1000+[item])"),
+    Figured("key", "key", f"IF(OR([craft]=0,[item]=0,[unread]=1),0,[craft]*{KEY}+[item])"),
     Figured("key1", "key 1", _counts_as("lists.item_counts1")),
     Figured("key2", "key 2", _counts_as("lists.item_counts2")),
-    Figured("dated_key", "dated key", f'IF(OR([key]=0,[class]=0,[date]={NEVER}),"",[key]*10000000+[date])', 16),
+    Figured("dated_key", "dated key", f'IF(OR([key]=0,[class]=0,[date]={NEVER}),"",[key]*{DATED_KEY}+[date])', 16),
     Figured(
         "length",
         "length",

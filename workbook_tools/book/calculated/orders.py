@@ -25,7 +25,7 @@ from workbook_tools.columns.calculated import (
     SEND_SOON,
     SHORT_NOW,
 )
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 _STEP = 10_000  # more than there are lines, as on the Due sheet
 _GRADES = (SHORT_NOW, NO_CALL_SERVICE, NO_CALL_LOT, SEND_AT_ONCE, SEND_SOON, SEND_LATER)

@@ -10,7 +10,7 @@ from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import REQUIRED
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 
 def _line(column: str) -> str:

@@ -26,7 +26,7 @@ from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import RULES
 from workbook_tools.columns.ports import OFFERS
 from workbook_tools.columns.suppliers import supplier_of
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 from workbook_tools.rules.loader import load_rule_set, rule_set_names
 from workbook_tools.rules.model import FACT_WORDS, PRIORITIES, STATUS_WORDS, Condition, Rule, Substitute
 

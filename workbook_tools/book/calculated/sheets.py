@@ -14,7 +14,7 @@ from workbook_tools.book.calculated.dates import date_rows, source_rows, write_d
 from workbook_tools.book.calculated.grid import announce
 from workbook_tools.book.calculated.lines import COLUMNS as LINE_COLUMNS
 from workbook_tools.book.calculated.lines import WORDS, line_rows, write_lines
-from workbook_tools.book.calculated.lists import Lists, write_lists
+from workbook_tools.book.calculated.lists import write_lists
 from workbook_tools.book.calculated.lots import COLUMNS as LOT_COLUMNS
 from workbook_tools.book.calculated.lots import SPARE, write_lots
 from workbook_tools.book.calculated.orders import order_words, write_order_lines, write_orders
@@ -22,7 +22,7 @@ from workbook_tools.book.calculated.required import COLUMNS as REQUIRED_COLUMNS
 from workbook_tools.book.calculated.required import write_required
 from workbook_tools.book.calculated.rule_rows import write_rule_lists, write_rules
 from workbook_tools.book.calculated.ship import gate_rows, write_ship
-from workbook_tools.book.calculated.status import DATE_ASKED, announce_status, write_status
+from workbook_tools.book.calculated.status import announce_status, write_status
 from workbook_tools.book.calculated.substitutes import write_substitutes
 from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.charts import write_charts
@@ -89,6 +89,3 @@ def write_calculated(calc: CalculatedBook) -> None:
     write_charts(calc, calc.sheet(CHARTS))
     for name in HIDDEN:
         calc.sheet(name).hide()
-
-
-__all__ = ["AFTER", "BEFORE", "DATE_ASKED", "HIDDEN", "Lists", "write_calculated"]

@@ -6,13 +6,14 @@ from datetime import date
 from typing import Any
 
 from workbook_tools.book.calculated.grid import input_reach, resolve
+from workbook_tools.book.calculated.lines import RANK_STEP
 from workbook_tools.book.calculated.lots import SPARE
 from workbook_tools.book.calculated.writer import CalculatedBook, Place, cell
 from workbook_tools.book.formats import row_height, set_up_page
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.columns import sheet
 from workbook_tools.columns.calculated import LEFT_OUT, OPEN, SEE_CHECK, SEND_AT_ONCE, SEND_SOON, SHORT_NOW, STATUS
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 DATE_ASKED: Place = (STATUS, 2, 1)
 OTHER_DAY: Place = (STATUS, 3, 1)
@@ -169,7 +170,7 @@ def _worst(calc: CalculatedBook, page: Any) -> None:
         page.write(head, column, text, formats.optional)
     for row in range(FIRST_WORST, FIRST_WORST + WORST):
         place = row - FIRST_WORST + 1
-        line = f"MOD(SMALL([lines.rank],{place}),10000)"
+        line = f"MOD(SMALL([lines.rank],{place}),{RANK_STEP})"
         blank = f'IF(COUNT([lines.rank])<{place},"",'
         rule = f"INDEX([lines.rule],{line})"
         words = f"INDEX([lines.words],{line})"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from workbook_tools.book.calculated.grid import Figured, write_grid
+from workbook_tools.book.calculated.lots import KEY
 from workbook_tools.book.calculated.rule_rows import most_standings
 from workbook_tools.book.calculated.writer import CalculatedBook
 from workbook_tools.book.layout import FIRST_ROW
@@ -73,7 +74,7 @@ COLUMNS = (
         f"IF(OR([may]=0,[entry]=0),0,IF({_of('fact1')}=0,0,"
         f"N(AND({held(_of('fact1'), _of('values1'))}=1,{held(_of('fact2'), _of('values2'))}=1))))",
     ),
-    Figured("key", "key", f"IF([may]=0,0,IF({_of('item')}=0,0,[craft]*1000+{_of('item')}))"),
+    Figured("key", "key", f"IF([may]=0,0,IF({_of('item')}=0,0,[craft]*{KEY}+{_of('item')}))"),
     Figured(
         "lots",
         "lots",

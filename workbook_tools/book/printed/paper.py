@@ -12,7 +12,7 @@ from workbook_tools.book.formats import ATTENTION, FILLED, INK, NOTICE, OPTIONAL
 from workbook_tools.book.printed.flow import HEADING, SOON, WORST
 from workbook_tools.book.printed.helper_sheet import own_names
 from workbook_tools.book.printed.words import iso
-from workbook_tools.findings import CAUTION
+from workbook_tools.core.caution import CAUTION
 
 TITLE_ROW, SHIP_ROW = 0, 1
 LINE_HEIGHT = 14.5  # points

@@ -7,6 +7,7 @@ the rows ration.* of rules/policy.csv.
 from __future__ import annotations
 
 from workbook_tools import catalogue
+from workbook_tools.book.calculated.lots import KEY
 from workbook_tools.book.formats import FILLED
 from workbook_tools.book.printed.chosen import write_chosen
 from workbook_tools.book.printed.helper_sheet import HelperSheet
@@ -101,7 +102,7 @@ def _typed(helpers: HelperSheet, paper: Paper) -> None:
 def _in_date(item: str) -> tuple[str, str]:
     """Formulas for how much of an item is surely in date in the craft, and how many lots of it there are."""
     number = list(catalogue.items()).index(item) + 1
-    key = f"(INDEX([craft.number],[ration.place])*1000+{number})"
+    key = f"(INDEX([craft.number],[ration.place])*{KEY}+{number})"
     good = '[lots.class],1,[lots.date],">="&[date asked]'
     columns = ("key", "key1", "key2")  # its own lots, and those of items that count as it
     amount = "+".join(f"SUMIFS([lots.amount],[lots.{column}],{key},{good})" for column in columns)

@@ -19,7 +19,8 @@ from typing import TYPE_CHECKING
 
 from workbook_tools.checks import Options
 from workbook_tools.columns import sheet
-from workbook_tools.findings import CAUTION, BookResult, Finding
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import BookResult, Finding
 from workbook_tools.reports.cautions import cautions_for
 from workbook_tools.reports.fleet.links import workbook_link
 from workbook_tools.reports.fleet.tables import (

@@ -18,7 +18,8 @@ from string import Template
 from typing import Any
 
 from workbook_tools.checks.registry import FAMILIES
-from workbook_tools.findings import CAUTION, GRADES, LAPSE_KINDS
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import GRADES, LAPSE_KINDS
 from workbook_tools.reports.fleet import charts
 from workbook_tools.reports.fleet.links import page_link, relative
 from workbook_tools.reports.fleet.record import FleetRecord, ShipLine

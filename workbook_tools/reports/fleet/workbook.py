@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbook_tools.checks.registry import FAMILIES
-from workbook_tools.findings import CAUTION, GRADES, LAPSE_KINDS
+from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import GRADES, LAPSE_KINDS
 from workbook_tools.reports.fleet.links import relative, workbook_link
 from workbook_tools.reports.fleet.record import FleetRecord
 from workbook_tools.reports.fleet.tables import (
