@@ -12,7 +12,7 @@ from workbook_tools import __version__
 from workbook_tools.book.calculated.engine import results
 from workbook_tools.book.calculated.sheets import AFTER, BEFORE, HIDDEN, write_calculated
 from workbook_tools.book.calculated.status import DATE_ASKED
-from workbook_tools.book.calculated.writer import CalculatedBook, Place, Value, share_formulas
+from workbook_tools.book.calculated.writer import CalculatedBook, Place, Value
 from workbook_tools.book.checklist import ChecklistLine, checklist
 from workbook_tools.book.description import Description, Values
 from workbook_tools.book.formats import Formats
@@ -21,7 +21,6 @@ from workbook_tools.book.looks import write_looks
 from workbook_tools.book.notes import rule_edition, write_notes
 from workbook_tools.book.printed import HIDDEN as PAGE_HELPERS
 from workbook_tools.book.printed import PRINTED, write_pages
-from workbook_tools.book.sheet_class import plain_sheet
 from workbook_tools.columns import CONTRACT, SHEETS
 from workbook_tools.columns.calculated import RULES
 from workbook_tools.core.caution import CAUTION
@@ -83,13 +82,15 @@ def _written(parts: _Parts, values: Mapping[Place, Value]) -> tuple[bytes, list[
     """The book as bytes, and where its formulas stand."""
     import xlsxwriter
 
+    from workbook_tools.book.sheet_class import PlainSheet  # loads the same library
+
     memory = io.BytesIO()
     with xlsxwriter.Workbook(
         memory, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     ) as book:
-        book.worksheet_class = plain_sheet()
+        book.worksheet_class = PlainSheet
         formulas = _write(book, parts, values)
-    return share_formulas(memory.getvalue()), formulas
+    return memory.getvalue(), formulas
 
 
 def _checklist_rows(lines: Sequence[ChecklistLine]) -> list[Values]:

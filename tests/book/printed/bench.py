@@ -18,11 +18,12 @@ from tests.workbooks import ON, Line, clean
 from workbook_tools.book.calculated import sheets
 from workbook_tools.book.calculated.engine import serial
 from workbook_tools.book.calculated.status import DATE_ASKED
-from workbook_tools.book.calculated.writer import CalculatedBook, Place, share_formulas
+from workbook_tools.book.calculated.writer import CalculatedBook, Place
 from workbook_tools.book.formats import Formats
 from workbook_tools.book.inputs import InputSheets
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.printed import PRINTED, write_pages
+from workbook_tools.book.sheet_class import PlainSheet
 from workbook_tools.columns import SHEETS, sheet
 from workbook_tools.columns.calculated import CALCULATED_SHEETS, PAGES
 
@@ -54,6 +55,7 @@ def written(rows: Rows, room: Mapping[str, int] = SMALL) -> tuple[bytes, list[Pl
     """The book as bytes, and where the formulas of the printed pages stand."""
     memory = io.BytesIO()
     with xlsxwriter.Workbook(memory, {"in_memory": True, "strings_to_formulas": False}) as book:
+        book.worksheet_class = PlainSheet
         formats = Formats(book)
         inputs = InputSheets(book, formats, "Orrin Vale", None, dict(room))
         calc = CalculatedBook(book, formats, "Orrin Vale", inputs.room, _Wrong())
@@ -71,7 +73,7 @@ def written(rows: Rows, room: Mapping[str, int] = SMALL) -> tuple[bytes, list[Pl
         sheets.write_calculated(calc)
         if not any(place[0] == PAGES for place in calc.formulas):
             write_pages(calc)
-    return share_formulas(memory.getvalue()), [place for place in calc.formulas if place[0] in (*PRINTED, PAGES)]
+    return memory.getvalue(), [place for place in calc.formulas if place[0] in (*PRINTED, PAGES)]
 
 
 class _Wrong(dict[Place, Any]):

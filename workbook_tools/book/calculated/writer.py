@@ -5,9 +5,6 @@ A book is written twice: once without values, for an engine to calculate, and on
 
 from __future__ import annotations
 
-import io
-import re
-import zipfile
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -68,25 +65,6 @@ def text(value: str) -> str:
 # Lines of a calculated table that are printed at least, and beyond those that are filled.
 _LEAST_PRINTED, _SPARE_PRINTED = 100, 60
 
-_SHARED = re.compile(rb"<f>SHARED(\d+)</f>")
-_SHARED_FIRST = re.compile(rb"<f>SHARED(\d+):([A-Z]+\d+:[A-Z]+\d+):")
-
-
-def share_formulas(book: bytes) -> bytes:
-    """Store each column's formula once, in the form that spreadsheet programs themselves use (ISO/IEC 29500 18.3.1.40).
-
-    A formula written out in each of two thousand rows makes a book slow to open.
-    """
-    memory = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(book)) as source, zipfile.ZipFile(memory, "w", zipfile.ZIP_DEFLATED) as target:
-        for part in source.infolist():
-            data = source.read(part)
-            if part.filename.startswith("xl/worksheets/sheet"):
-                data = _SHARED_FIRST.sub(rb'<f t="shared" ref="\2" si="\1">', data)
-                data = _SHARED.sub(rb'<f t="shared" si="\1"/>', data)
-            target.writestr(part, data, zipfile.ZIP_DEFLATED)
-    return memory.getvalue()
-
 
 @dataclass
 class CalculatedBook:
@@ -127,17 +105,14 @@ class CalculatedBook:
 
     def column(self, page: Any, first: int, last: int, column: int, formula: str, cell_format: Any = None) -> None:
         """Write one formula down a column, as the first row has it; it is stored once and shared by the rows below."""
-        title, letters = page.get_name(), column_letters(column)
+        title = page.get_name()
         if "!" in formula:
             raise ValueError(f"{title}: a shared formula refers to other sheets by names only: {formula}")
         number = self._shared[title] = self._shared.get(title, -1) + 1
-        for row in range(first, last + 1):
-            place = (title, row, column)
-            self.formulas.append(place)
-            text = f"SHARED{number}"
-            if row == first:
-                text += f":{letters}{first + 1}:{letters}{last + 1}:{formula}"
-            page.write_formula(row, column, text, cell_format, self.values.get(place, ""))
+        places = [(title, row, column) for row in range(first, last + 1)]
+        self.formulas.extend(places)
+        values = [self.values.get(place, "") for place in places]
+        page.write_shared_formula(first, column, formula, cell_format, number, values)
 
     def head(self, page: Any, title: str, words: str, columns: int, characters: int, rows: int) -> None:
         """Title and help above a table of so many columns and rows, and what of it is printed.
