@@ -37,6 +37,7 @@ from workbook_tools.columns.calculated import (
     SHORT_NOW,
 )
 from workbook_tools.columns.suppliers import supplier_of
+from workbook_tools.core.expiry import status
 from workbook_tools.planning.calls import Call, last_in_time, schedule
 from workbook_tools.planning.deadlines import Deadline, deadlines
 from workbook_tools.reading.address import column_letters
@@ -143,15 +144,34 @@ def due_differences(audit: Audit, value: Value, unread: Collection[str]) -> Iter
         if line["left"] != line["day"] - serial(audit.on):
             yield f"{line['sheet']} {line['cell']}: {line['left']} days left"
         shown[(line["sheet"], line["cell"])] = (line["day"], line["says"])
-    truth = {}
+    truth = dict(_written(audit))
     for entry in deadlines(audit):
-        if entry.kind in ("expiry", "papers", "certificate") or (entry.sheet, entry.kind) == ("Craft", "service"):
+        if entry.kind in ("expiry", "papers") or (entry.sheet, entry.kind) == ("Craft", "service"):
             truth[(entry.sheet, _lower(entry.cell))] = (serial(entry.day), _WORDS[entry.status])
     truth = {place: entry for place, entry in truth.items() if not f"{place[0]} {place[1]}".startswith(_REFRESHED)}
     for place in sorted(truth.keys() | shown.keys()):
         # a raft's dates stand there whether a rule of the set asks for them or not
         if truth.get(place) != shown.get(place) and not (place[0] == "Craft" and (unread or place not in truth)):
             yield f"{place}: {truth.get(place)} by the core, {shown.get(place)} on the sheet"
+
+
+# Sheets of which each day that stands in a column is shown as it stands there, with the group of its lead time.
+_AS_WRITTEN = (
+    ("servicing", "next_due", "servicing"),
+    ("certificates", "until", "servicing"),
+    ("exemptions", "until", "servicing"),
+    ("follow_up", "expected", "*"),
+)
+
+
+def _written(audit: Audit) -> Iterator[tuple[tuple[str, str], tuple[float, str]]]:
+    for key, column, group in _AS_WRITTEN:
+        for row in audit.book.rows(key):
+            day = row.get(column)
+            if day is not None and not (key == "follow_up" and (row.get("closed") or "closed" in row.unclear)):
+                says = _WORDS[status(day, audit.on, audit.warn_days(group))]
+                place = sheet(key).name, _lower(audit.book.tables[key].cell(row, column))
+                yield place, (serial(day), says)
 
 
 def _lower(cell: str) -> str:
@@ -199,6 +219,7 @@ def order_differences(audit: Audit, value: Value, unread: Collection[str]) -> It
             place.startswith("Servicing ")
             or (place.startswith("Craft ") and place not in truth)
             or place.partition(":")[0] in unread
+            or ("*" in unread and not place.startswith("Inventory "))
         ):
             yield f"{place}: order {truth.get(place)} by the core, {shown.get(place)} on the sheet"
 
@@ -239,5 +260,5 @@ def all_differences(rows: Rows, on: date, value: Value, unread: Collection[str])
         *differences(audit, shown_lines(value), unread),
         *coverage_differences(audit, value, unread),
         *due_differences(audit, value, unread),
-        *([] if "*" in unread else order_differences(audit, value, unread)),
+        *order_differences(audit, value, unread),
     ]

@@ -15,7 +15,7 @@ import ironcalc
 from workbook_tools.book.calculated.engine import serial
 from workbook_tools.book.calculated.status import OTHER_DAY
 from workbook_tools.book.layout import FIRST_ROW
-from workbook_tools.columns import sheet
+from workbook_tools.columns import SHEETS, sheet
 from workbook_tools.reading import Book, RawBook, read_raw
 from workbook_tools.reading.address import column_letters
 
@@ -119,7 +119,7 @@ class CalcDesk:
 
     def fill(self, rows: Rows, on: date) -> None:
         """Type these lines over those before, and ask for a day; Calc recalculates what depends on them."""
-        for key in ("ship", "craft", "inventory", "crew", "servicing", "ports"):
+        for key in ("ship", *(entry.key for entry in SHEETS if entry.key in self.room)):
             contract, lines = sheet(key), list(rows.get(key, ()))
             if contract.layout == "form":
                 block = [[_cell((lines or [{}])[0].get(column.key))] for column in contract.columns]

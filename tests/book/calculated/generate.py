@@ -43,7 +43,7 @@ class Case:
     craft: list[Line]
     inventory: list[Line]
     crew: list[Line]
-    ports: list[Line]
+    papers: dict[str, list[Line]]  # ports, servicing, certificates, follow_up
     on: date
     unread: set[str] = field(default_factory=set)
 
@@ -55,7 +55,7 @@ class Case:
             "craft": self.craft,
             "inventory": self.inventory,
             "crew": self.crew,
-            "ports": self.ports,
+            **self.papers,
         }
 
 
@@ -243,6 +243,27 @@ def _ports(chance: random.Random, on: date) -> list[Line]:
     return found
 
 
+def _papers(chance: random.Random, on: date) -> dict[str, list[Line]]:
+    """Lines of other sheets that have a date; none of them changes what the rules ask of a craft."""
+
+    def some(**line: Any) -> list[Line]:
+        return [
+            {key: _maybe(chance, value, 0.95) for key, value in line.items()}
+            for _ in range(chance.choice((0, 0, 1, 3)))
+        ]
+
+    def day() -> date:
+        return on + timedelta(days=chance.choice(_DAYS))
+
+    services = tuple(catalogue.services())
+    return {
+        "ports": _ports(chance, on),
+        "servicing": some(appliance="CO2 system", service=chance.choice(services), next_due=day()),
+        "certificates": some(certificate="Safety equipment certificate", until=day()),
+        "follow_up": some(finding="EQ01-0a1b", expected=day(), closed=chance.choice((None, None, day()))),
+    }
+
+
 def generate(seed: int) -> Case:
     """One case; the same seed gives the same."""
     chance = random.Random(seed)
@@ -267,12 +288,5 @@ def generate(seed: int) -> Case:
     chance.shuffle(lots)
     on = ON + timedelta(days=chance.choice((0, 0, 0, -30, 45)))
     unread |= {lot["place"] for lot in lots if isinstance(lot["quantity"], int | float) and lot["quantity"] > 1_000_000}
-    return Case(
-        ship,
-        craft,
-        lots[:LOTS],
-        _crew(chance, on),
-        _ports(chance, on),
-        on,
-        {name.replace("-", " ").casefold() for name in unread},
-    )
+    unclear = {name.replace("-", " ").casefold() for name in unread}
+    return Case(ship, craft, lots[:LOTS], _crew(chance, on), _papers(chance, on), on, unclear)

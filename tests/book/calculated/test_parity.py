@@ -24,6 +24,8 @@ from tests.book.calculated.compare import (
     audit_of,
     coverage_differences,
     differences,
+    due_differences,
+    order_differences,
     shown_lines,
 )
 from tests.book.calculated.desk import WRONG, CalcDesk, Desk, Rows, corrupted
@@ -37,9 +39,19 @@ from workbook_tools.reading import read_book
 
 ROOT = Path(__file__).parents[3]
 EXAMPLES = sorted((ROOT / "example_books").glob("*.xlsx"))
-EXAMPLE_ROOM = {"craft": 8, "inventory": 400, "crew": 60, "servicing": 80, "routine": 10}
+EXAMPLE_ROOM = {
+    "craft": 8,
+    "inventory": 400,
+    "crew": 60,
+    "servicing": 80,
+    "routine": 10,
+    "ports": 40,
+    "certificates": 40,
+    "exemptions": 20,
+    "follow_up": 40,
+}
 CHUNK, CHUNKS = 250, 8
-IN_CALC = 150  # cases of the office's run
+IN_CALC, CALC_CHUNKS = 500, 2  # cases of the office's run
 
 
 @pytest.fixture(scope="module")
@@ -69,7 +81,7 @@ def test_generated_books_agree_with_the_core(file: Path, chunk: int) -> None:
 def _rows_of(path: Path) -> Rows:
     """The lines of an example book as they were typed: what could not be read stands as its text."""
     book = read_book(path)
-    keys = ("ship", "craft", "inventory", "crew", "servicing", "certificates", "exemptions", "follow_up")
+    keys = ("ship", "craft", "inventory", "crew", "servicing", "certificates", "exemptions", "follow_up", "ports")
     return {key: [{**row.values, **row.unclear} for row in book.rows(key)] for key in keys if book.rows(key)}
 
 
@@ -93,6 +105,8 @@ def test_example_books_agree_with_the_core(path: Path, larger: Path) -> None:
     audit, unread = audit_of(rows, ON), _unread(desk)
     assert list(differences(audit, shown_lines(desk.value), unread)) == []
     assert list(coverage_differences(audit, desk.value, unread)) == []
+    assert list(due_differences(audit, desk.value, unread)) == []
+    assert list(order_differences(audit, desk.value, unread)) == []
 
 
 def test_the_complete_book_meets_every_rule(larger: Path) -> None:
@@ -239,9 +253,10 @@ def calc(file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[CalcD
 
 
 @pytest.mark.office
-def test_generated_books_agree_in_calc(calc: CalcDesk) -> None:
+@pytest.mark.parametrize("chunk", range(CALC_CHUNKS))
+def test_generated_books_agree_in_calc(calc: CalcDesk, chunk: int) -> None:
     found: dict[int, list[str]] = {}
-    for seed in range(50_000, 50_000 + IN_CALC):
+    for seed in range(50_000 + chunk * IN_CALC, 50_000 + (chunk + 1) * IN_CALC):
         case = generate(seed)
         calc.fill(case.rows, case.on)
         if wrong := all_differences(case.rows, case.on, calc.value, case.unread):
@@ -261,6 +276,8 @@ def test_example_books_agree_in_calc(larger: Path, tmp_path: Path) -> None:
             wrong = [
                 *differences(audit, shown_lines(desk.value), unread),
                 *coverage_differences(audit, desk.value, unread),
+                *due_differences(audit, desk.value, unread),
+                *order_differences(audit, desk.value, unread),
             ]
             if wrong:
                 found[path.stem] = wrong
