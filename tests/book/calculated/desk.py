@@ -102,6 +102,9 @@ def corrupted(book: bytes) -> bytes:
     return memory.getvalue()
 
 
+_AT_A_TIME = 40  # rows
+
+
 class CalcDesk:
     """The same in LibreOffice Calc itself, on a running office."""
 
@@ -110,7 +113,7 @@ class CalcDesk:
         self.number = office.ask("open", str(file), False)
         self.loaded = self._column("Required", 0, 1)[0]
         office.ask("recalculate", self.number, 1)
-        self._read: dict[str, list[list[Any]]] = {}
+        self._read: dict[tuple[str, int], list[list[Any]]] = {}
 
     def _column(self, name: str, column: int, rows: int) -> list[Any]:
         letters = column_letters(column)
@@ -137,11 +140,12 @@ class CalcDesk:
         self._read.clear()
 
     def value(self, name: str, row: int, column: int) -> Any:
-        """What a cell shows; rows and columns counted from 0. A sheet is read once and kept until the next filling."""
-        if name not in self._read:
-            last = FIRST_ROW + 400
-            self._read[name] = self.office.ask("read", self.number, name, f"A1:P{last}")
-        return self._read[name][row][column] if row < len(self._read[name]) else ""
+        """What a cell shows; rows and columns counted from 0. Read by some rows, and kept until the next filling."""
+        part = row // _AT_A_TIME
+        if (name, part) not in self._read:
+            place = f"A{part * _AT_A_TIME + 1}:P{(part + 1) * _AT_A_TIME}"
+            self._read[name, part] = self.office.ask("read", self.number, name, place)
+        return self._read[name, part][row % _AT_A_TIME][column]
 
 
 def _cell(value: Any) -> Any:
