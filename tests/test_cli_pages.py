@@ -107,7 +107,7 @@ def test_a_line_without_order_and_day_or_with_an_unclear_day_puts_nothing_aside(
 
 def test_several_books_show_what_is_followed_up_beside_the_counts(tmp_path: Path, good: Path) -> None:
     followed(tmp_path, ON)
-    assert "(1 more being followed up)" in flat(run("check", tmp_path, *DAY))
+    assert "(1 of these being followed up)" in flat(run("check", tmp_path, *DAY))
 
 
 def test_the_ids_of_other_findings_do_not_move_with_follow_ups(tmp_path: Path) -> None:
@@ -175,7 +175,7 @@ def test_handover_and_arrival_print_a_page(good: Path) -> None:
     inspector = run("arrival", good, *DAY)
     assert (relief.exit_code, inspector.exit_code) == (0, 0)
     assert "HANDOVER OF LIFE-SAVING" in relief.output
-    assert "PRE-ARRIVAL PAGE" in inspector.output
+    assert "ARRIVAL PAGE: FOR THE INSPECTOR'S VISIT" in inspector.output
 
 
 def test_html_goes_to_a_file_and_the_book_stays_as_it_was(good: Path, tmp_path: Path) -> None:

@@ -9,8 +9,16 @@ from datetime import date
 from functools import lru_cache
 from operator import attrgetter
 
+from workbook_tools.core.words import counted
+
 GRADES = ("action", "due", "query", "note")
 STATES = ("passed", "finding", "exempt", "not_applicable", "not_evaluated")
+
+
+def grade_words(grade: str, number: int) -> str:
+    """So many findings of a grade, in words: '3 action', '2 due', '4 queries', '1 note'."""
+    return counted(number, grade, {"query": "queries", "note": "notes"}.get(grade, grade))
+
 
 # More persons on board than the ship is certified for: the worst finding of all, before everything else.
 WORST = "CV03"

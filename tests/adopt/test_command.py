@@ -51,7 +51,7 @@ def test_what_is_undecided_is_said_and_ends_with_1(folder: Path) -> None:
     result = _run("adopt", "office_register.xlsx", "--no-input")
     assert result.exit_code == 1
     assert "Undecided (" in result.output
-    assert "column 'Where stowed' of 'Register 2026': perhaps place" in result.output
+    assert "column 'Where stowed' of 'Register 2026': perhaps Stowed at" in result.output
     assert (folder / "office_register.map.toml").exists()
 
 
@@ -60,6 +60,9 @@ def test_a_mapping_with_open_questions_makes_no_book(folder: Path) -> None:
     result = _run("adopt", "office_register.xlsx", "--map", "office_register.map.toml", "--out", "book.xlsx")
     assert result.exit_code == 1
     assert "leaves undecided" in result.output
+    assert 'where it says "?", or run davitbook adopt office_register.xlsx --map office_register.map.toml' in (
+        result.output.replace("\n", " ")
+    )
     assert not (folder / "book.xlsx").exists()
     assert _run("check", "--map", "office_register.map.toml", "office_register.xlsx").exit_code == 2
 
@@ -135,6 +138,7 @@ def _talk(folder: Path, *arguments: str, typed: str) -> str:
 def test_on_a_terminal_it_asks_and_an_empty_answer_takes_the_proposal(folder: Path) -> None:
     said = _talk(folder, "office_register.xlsx", typed="\n" * 20)
     assert "holds: Stbd lifeboat | Stbd lifeboat" in said
+    assert "[Stowed at]" in said
     assert "Undecided" not in said
     made = _run("adopt", "office_register.xlsx", "--map", "office_register.map.toml", "--out", "book.xlsx")
     assert made.exit_code == 0, made.output

@@ -13,6 +13,7 @@ from typing import Any
 import openpyxl
 import pytest
 from dateutil.relativedelta import relativedelta
+from openpyxl.utils import range_boundaries
 
 from tests.addins.calc.office import convert
 from tests.book.bench import ON, Line, Opened, filled
@@ -163,6 +164,16 @@ def test_every_chart_draws_figures_that_stand_on_the_sheet(written: bytes) -> No
         title, _, cells = area.partition("!")
         assert title == CHARTS
         assert all(str(cell.value).startswith("=") for row in page[cells.replace("$", "")] for cell in row)
+
+
+def test_what_only_formulas_need_is_hidden_and_not_printed(written: bytes) -> None:
+    page = openpyxl.load_workbook(io.BytesIO(written))[CHARTS]
+    headings = {cell.value: cell for row in page.iter_rows() for cell in row if isinstance(cell.value, str)}
+    for heading in ("Months ahead", "Line", "Place", "Order"):
+        column = headings[heading].column
+        groups = [entry for entry in page.column_dimensions.values() if entry.min <= column <= entry.max]
+        assert [entry.hidden for entry in groups] == [True]
+        assert column > range_boundaries(page.print_area.rpartition("!")[2].replace("$", ""))[2]
 
 
 def test_no_two_parts_of_a_bar_are_told_apart_by_colour_alone() -> None:

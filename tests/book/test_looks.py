@@ -268,6 +268,15 @@ def test_a_day_or_number_with_its_words_fits_its_column() -> None:
             assert needed_width(sheet(mark.sheet), column) >= len(f"2026-08-31 {mark.words}")
 
 
+@pytest.mark.parametrize(
+    "contract", [entry for entry in SHEETS if entry.layout == "table"], ids=lambda sheet: sheet.key
+)
+def test_no_word_of_a_heading_is_broken(contract: Sheet) -> None:
+    for column in contract.columns:
+        longest = max(map(len, column.title.replace("-", "- ").split()))
+        assert needed_width(contract, column) > longest + 1, column.title  # bold letters are wider
+
+
 @pytest.mark.office
 def test_paper_from_calc_bears_the_words_beside_the_values(book: tuple[bytes, list[Probe]], tmp_path: Path) -> None:
     """The number formats of conditional formats, as LibreOffice prints them; pdftotext reads the page."""

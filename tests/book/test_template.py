@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import math
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -14,12 +15,16 @@ from click.testing import CliRunner
 
 from workbook_tools.addins import lambda_names
 from workbook_tools.book import TEMPLATE_DAY, Description, DescriptionError, build, read_description
+from workbook_tools.book.calculated.lists import answered_here
+from workbook_tools.book.calculated.rule_rows import rule_rows, shown_name
+from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.checks import Options, audit_book
 from workbook_tools.cli import main
 from workbook_tools.columns import CONTRACT, SHEETS
+from workbook_tools.columns.calculated import RULES
 from workbook_tools.core.quantity import required
 from workbook_tools.reading import read_book
-from workbook_tools.rules import load_rule_set
+from workbook_tools.rules import load_rule_set, rule_set_names
 
 ROOT = Path(__file__).parents[2]
 TEMPLATE = ROOT / "templates" / "ship_workbook.xlsx"
@@ -83,6 +88,54 @@ def test_every_sheet_has_its_headings_and_every_heading_its_help() -> None:
         assert {column.title for column in sheet.columns} <= texts
         prompts = {rule.promptTitle for rule in page.data_validations.dataValidation}
         assert {column.heading[:32] for column in sheet.columns} <= prompts
+
+
+def test_the_rules_sheet_prints_every_line_whole() -> None:
+    page = openpyxl.load_workbook(io.BytesIO(plain()))[RULES]
+    last = FIRST_ROW + len(rule_rows())
+    assert page.print_area.endswith(f"${last}")
+    assert page.cell(last, 2).value == rule_rows()[-1][1].key
+    assert page["C1"].value is None  # nothing stands below the print range, now or ever
+    assert page.page_setup.fitToWidth == 2
+    headings = {cell.value: cell.column for cell in page[FIRST_ROW]}
+    for row in range(FIRST_ROW + 1, last + 1):
+        for heading, characters in (("How sure the figure is", 44), ("Applies where", 44), ("Item", 30)):
+            text = str(page.cell(row, headings[heading]).value or "")
+            assert page.row_dimensions[row].height >= 15 * math.ceil(len(text) / characters)
+
+
+@pytest.mark.parametrize(
+    ("key", "name"),
+    [
+        ("lifeboat.painters", "painter"),
+        ("lifeboat.painter-length", "painter, length"),
+        ("liferaft.painter-length", "painter, length"),
+        ("liferaft.painter-strength", "painter, strength"),
+        ("rescue-boat.sea-anchor-hawser", "sea-anchor, length of hawser"),
+        ("liferaft.weak-link-least", "weak link, strength at least"),
+        ("liferaft.weak-link-most", "weak link, strength at most"),
+        ("liferaft.hydrostatic-release", "hydrostatic release unit"),
+        ("liferaft.release-depth", "release depth, at most"),
+        ("liferaft.least-persons", "persons, at least"),
+        ("lifeboat.most-persons", "persons, at most"),
+        ("liferaft.packed-mass", "mass, at most"),
+        ("liferaft.a-pack-cargo", "SOLAS A pack"),
+        ("lifeboat.fresh-water", "fresh water"),
+        ("liferaft-a.food-ration", "food ration"),
+    ],
+)
+def test_a_rule_is_called_by_what_it_asks(key: str, name: str) -> None:
+    assert shown_name("solas", load_rule_set("solas").by_key()[key][0]) == name
+
+
+@pytest.mark.parametrize("name", rule_set_names())
+def test_no_two_rules_of_one_craft_have_one_name(name: str) -> None:
+    """But where they are rows of one thing by size or by kind of ship, of which one applies."""
+    found: dict[tuple[str, str], set[str]] = {}
+    for owner, rule in rule_rows():
+        if owner == name and answered_here(rule) and rule.evidence != "pack":
+            found.setdefault((rule.subject, shown_name(name, rule)), set()).add(rule.key)
+    assert [keys for keys in found.values() if len(keys) > 1] == []
 
 
 def test_a_drop_down_offers_every_choice_and_says_why_it_refuses() -> None:

@@ -24,7 +24,7 @@ def test_every_case_of_a_function_gives_its_value_or_error(function: str) -> Non
 
 
 def test_the_table_is_what_its_maker_writes() -> None:
-    assert FILE.read_text(encoding="utf-8") == make_cases.text()
+    assert FILE.read_text(encoding="utf-8") == make_cases.text(), "run: python -m tests.cells.make_cases"
 
 
 def test_there_are_thousands_of_cases_and_each_names_its_source() -> None:

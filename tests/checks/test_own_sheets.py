@@ -24,7 +24,7 @@ from workbook_tools.checks import Options
 from workbook_tools.checks.audit import audit_in_full
 from workbook_tools.checks.own_answers import differences
 from workbook_tools.columns.calculated import SEE_CHECK
-from workbook_tools.reading.own_sheets import COVERAGE_HEADINGS, REQUIRED_HEADINGS, Block, OwnSheets
+from workbook_tools.reading.own_sheets import BEYOND, COVERAGE_HEADINGS, REQUIRED_HEADINGS, Block, OwnSheets
 
 Edit = Callable[[bytes], bytes]
 LATER = ON + timedelta(days=3650)
@@ -118,6 +118,14 @@ def test_the_formula_that_shows_it_may_stand_anywhere(tmp_path: Path) -> None:
 def test_see_check_is_never_wrong(tmp_path: Path) -> None:
     assert _said(show(small(), "Required", "I8", "◇ see check"), tmp_path) == []
     assert _said(show(small(), "Required", "H8", "see check"), tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    ("sheet", "cell", "now"), [("Required", "A8", "Lifeboat-1"), ("Coverage", "A8", "Lifeboat-1 lost")]
+)
+def test_a_craft_shown_in_another_spelling_is_the_same_craft(tmp_path: Path, sheet: str, cell: str, now: str) -> None:
+    """Books made earlier show 'Free fall boat' where the Craft sheet has 'Free-fall boat'."""
+    assert _said(show(small(), sheet, cell, now), tmp_path) == []
 
 
 def test_a_figure_a_hair_off_is_the_same_figure(tmp_path: Path) -> None:
@@ -359,7 +367,7 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Desk:
 def _as_shown(desk: Desk, on: date) -> OwnSheets:
     """The desk's sheets as they would be read from a file."""
     counts = {desk.value("Status", row, 0): desk.value("Status", row, 1) for row in range(8, 21)}
-    own = OwnSheets(day=on, unread=counts["lines not read"], beyond=counts["beyond room"])
+    own = OwnSheets(day=on, unread=counts["lines not read"], beyond=counts[BEYOND[0]])
     own.required = _block(desk, "Required", REQUIRED_HEADINGS, [column.heading for column in REQUIRED], 400)
     own.coverage = _block(
         desk, "Coverage", COVERAGE_HEADINGS, [column.heading for column in COVERAGE], 4 + ROOM["craft"]

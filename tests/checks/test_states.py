@@ -49,6 +49,11 @@ def test_outside_the_chapter_no_rule_applies_and_the_reason_is_given(values: dic
     assert [finding.code for finding in result.findings] == []
 
 
+def test_a_figure_of_another_rule_is_counted_with_it() -> None:
+    state = _state(clean(), "fire.hoses-length", "ship")
+    assert (state.state, state.why) == ("not_applicable", "counted with fire.hoses")
+
+
 def test_more_persons_than_certified_is_told_of_every_ship() -> None:
     book = clean()
     book.ship.update(gross_tonnage=400, persons_on_board=60, persons_certified=20)

@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from workbook_tools import __version__
-from workbook_tools.cli import facts, installed, machine, main
+from workbook_tools.cli import doctor_facts, doctor_programs, installed, main
 from workbook_tools.rules import load_rule_set, rule_set_names
 
 
@@ -53,6 +53,7 @@ def test_the_editions_of_the_rules_are_named() -> None:
     seen = _facts("--quick")
     for name in rule_set_names():
         assert load_rule_set(name).edition in seen[name]["seen"]
+        assert " read on a page that restates the rule" in seen[name]["seen"]
 
 
 def test_no_line_is_wider_than_a_terminal_but_for_a_path() -> None:
@@ -66,7 +67,7 @@ def test_no_line_is_wider_than_a_terminal_but_for_a_path() -> None:
 def test_a_dependency_that_is_missing_or_too_old_is_a_fault(
     found: str | None, state: str, word: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(facts, "needs", lambda: [installed.Need("pandas", ">=2.2", found, "")])
+    monkeypatch.setattr(doctor_facts, "needs", lambda: [installed.Need("pandas", ">=2.2", found, "")])
     seen, result = _facts("--quick"), _run("--quick")
     assert seen["pandas"]["state"] == state
     assert word in seen["pandas"]["seen"]
@@ -74,7 +75,7 @@ def test_a_dependency_that_is_missing_or_too_old_is_a_fault(
 
 
 def test_an_extra_that_is_missing_is_no_fault_and_says_how_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(facts, "needs", lambda: [installed.Need("pyarrow", ">=16", None, "archive")])
+    monkeypatch.setattr(doctor_facts, "needs", lambda: [installed.Need("pyarrow", ">=16", None, "archive")])
     seen, result = _facts("--quick"), _run("--quick")
     assert seen["pyarrow"]["state"] == "missing"
     assert seen["pyarrow"]["remedy"] == 'pip install "davitbook[archive]"'
@@ -117,14 +118,14 @@ def test_what_to_install_follows_from_the_module(module: str, remedy: str | None
 def test_libreoffice_on_the_path_is_found_with_its_version() -> None:
     if shutil.which("soffice") is None:
         pytest.skip("no LibreOffice on the path")
-    office = machine.find_office()
+    office = doctor_programs.find_office()
     assert office is not None
     assert office.numbers >= (7, 0)
 
 
 def test_without_libreoffice_it_is_missing_and_no_fault(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(machine, "_office_programs", lambda: iter(()))
-    assert machine.find_office() is None
+    monkeypatch.setattr(doctor_programs, "_office_programs", lambda: iter(()))
+    assert doctor_programs.find_office() is None
     seen = _facts("--quick")
     assert seen["LibreOffice"]["state"] == "missing"
     assert "Calc extension" not in seen
@@ -143,7 +144,7 @@ def test_without_libreoffice_it_is_missing_and_no_fault(monkeypatch: pytest.Monk
 def test_a_libreoffice_that_cannot_run_the_functions_is_said_to_be_one(
     version: str, python: str, state: str, word: str
 ) -> None:
-    fact = facts._office(machine.Office(Path("soffice"), version, python))
+    fact = doctor_facts._office(doctor_programs.Office(Path("soffice"), version, python))
     assert fact.state == state
     assert word in f"{fact.seen}. {fact.remedy}"
 
@@ -152,7 +153,7 @@ def test_the_python_that_libreoffice_brings_is_read_off_its_folder(tmp_path: Pat
     (tmp_path / "program" / "python-core-3.9.19").mkdir(parents=True)
     program = tmp_path / "program" / "soffice"
     program.touch()
-    assert machine._office_python(program) == "3.9.19"
+    assert doctor_programs._office_python(program) == "3.9.19"
 
 
 @pytest.mark.parametrize(
@@ -165,9 +166,9 @@ def test_the_extension_in_a_profile_is_found_with_its_version(
         folder = tmp_path / "uno_packages" / "cache" / "uno_packages" / "lu1.tmp_" / "davitbook.oxt"
         folder.mkdir(parents=True)
         (folder / "description.xml").write_text(f'<description><version value="{version}"/></description>')
-    monkeypatch.setattr(machine, "office_profiles", lambda: [tmp_path])
-    monkeypatch.setattr(machine, "shared_packages", lambda office: tmp_path / "shared")
-    assert facts._extension(machine.Office(Path("soffice"), "7.4", "")).state == state
+    monkeypatch.setattr(doctor_programs, "office_profiles", lambda: [tmp_path])
+    monkeypatch.setattr(doctor_programs, "shared_packages", lambda office: tmp_path / "shared")
+    assert doctor_facts._extension(doctor_programs.Office(Path("soffice"), "7.4", "")).state == state
 
 
 @pytest.mark.office
@@ -176,10 +177,10 @@ def test_the_extension_that_libreoffice_itself_installed_is_found(tmp_path: Path
     from workbook_tools.addins.calc import build
 
     extension = build(tmp_path / "made")
-    assert machine.extension_version([tmp_path / "profile" / "user"]) is None
+    assert doctor_programs.extension_version([tmp_path / "profile" / "user"]) is None
     with running(tmp_path / "profile") as office:
         office.ask("install", str(extension))
-    assert machine.extension_version([tmp_path / "profile" / "user"]) == __version__
+    assert doctor_programs.extension_version([tmp_path / "profile" / "user"]) == __version__
 
 
 # ---- Excel, by a stand-in for the registry of Windows
@@ -208,22 +209,22 @@ def test_excel_is_looked_up_in_the_registry_of_windows(
     value: str | None, state: str, word: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.setitem(sys.modules, "winreg", _Registry(value=value))
-    monkeypatch.setattr(machine, "on_windows", lambda: True)
+    monkeypatch.setattr(doctor_programs, "on_windows", lambda: True)
     monkeypatch.setenv("APPDATA", str(tmp_path))
-    fact = next(iter(facts._excel()))
+    fact = next(iter(doctor_facts._excel()))
     assert (fact.name, fact.state) == ("Excel", state)
     assert word in fact.seen
 
 
 def test_the_excel_addin_is_found_in_excels_own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("APPDATA", str(tmp_path))
-    assert machine.excel_addin() is None
+    assert doctor_programs.excel_addin() is None
     folder = tmp_path / "Microsoft" / "AddIns"
     folder.mkdir(parents=True)
     (folder / "davitbook.xlam").touch()
-    assert machine.excel_addin() == folder / "davitbook.xlam"
+    assert doctor_programs.excel_addin() == folder / "davitbook.xlam"
 
 
 def test_off_windows_excel_is_not_looked_for(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(machine, "on_windows", lambda: False)
-    assert [fact.state for fact in facts._excel()] == ["note"]
+    monkeypatch.setattr(doctor_programs, "on_windows", lambda: False)
+    assert [fact.state for fact in doctor_facts._excel()] == ["note"]

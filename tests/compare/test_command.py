@@ -120,6 +120,15 @@ def test_folders_are_matched_and_what_has_no_partner_is_said(tmp_path: Path) -> 
     assert [entry["ship"] for entry in report["alone"]] == ["Sella Marn"]
 
 
+def test_of_several_ships_each_has_a_verdict(tmp_path: Path) -> None:
+    save(tmp_path, *months())
+    old, new = months()
+    for book in (old, new):
+        book.ship.update(name="Sella Marn", imo_number=OTHER)
+    save(tmp_path, old, new, "z")
+    assert "Verdict" in run(tmp_path / "old", tmp_path / "new").output
+
+
 def test_a_ship_matched_by_name_is_named_as_such(tmp_path: Path) -> None:
     old, new = months()
     old.ship["imo_number"] = ""
@@ -132,7 +141,7 @@ def test_the_same_return_sent_again_is_said(in_order: tuple[Path, Path]) -> None
     assert result.exit_code == 2  # the first is gone now
     again = in_order[1].with_name("again.xlsx")
     again.write_bytes(in_order[1].read_bytes())
-    assert "the same return sent again" in flat(run(in_order[1], again))
+    assert "Nothing changed, not even the record date: the same return sent again." in flat(run(in_order[1], again))
 
 
 def test_a_third_return_shows_what_stays_open(tmp_path: Path) -> None:

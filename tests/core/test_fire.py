@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from workbook_tools.core.fire import age_reached, hoses, passenger_outfits, spare_charges, spare_charges_by_kind
+from workbook_tools.core.fire import age_reached, hoses, passenger_outfits, spare_charges
 
 
 @pytest.mark.parametrize(
@@ -13,10 +13,6 @@ from workbook_tools.core.fire import age_reached, hoses, passenger_outfits, spar
 )
 def test_all_of_the_first_ten_half_of_the_rest_and_sixty_at_most(extinguishers: int, charges: int) -> None:
     assert spare_charges(extinguishers, 10, 50, 60) == charges
-
-
-def test_each_type_and_size_has_a_first_ten_of_its_own() -> None:
-    assert spare_charges_by_kind({"foam 9 L": 8, "powder 6 kg": 12}, 10, 50, 60) == {"foam 9 L": 8, "powder 6 kg": 11}
 
 
 @pytest.mark.parametrize(

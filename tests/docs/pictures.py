@@ -1,4 +1,4 @@
-"""Makes the pictures of docs/guide.md from what the program really prints and writes: python -m tests.docs.pictures."""
+"""Makes the pictures of the README and docs from what the program prints and writes: python -m tests.docs.pictures."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import subprocess
 import tempfile
 from collections.abc import Sequence
 from contextlib import chdir
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -29,7 +30,6 @@ IMAGES = ROOT / "docs" / "images"
 ON = ("--on", DAY.isoformat())
 WIDTH = 82
 DOTS_PER_INCH = 110
-HIGH = 640  # pixels kept of a printed page, from its top
 # Dark words on paper white; the two that carry a grade are orange and blue, as in the reports.
 _THEME = TerminalTheme(
     (255, 255, 255),
@@ -61,45 +61,91 @@ def terminal(browser: Browser, name: str, arguments: Sequence[str], lines: int |
     page.close()
 
 
-def sheets(book: Path, pictures: dict[str, str], folder: Path) -> None:
-    """Pictures of the first printed page of sheets, by a real LibreOffice; pictures: name of the file by sheet."""
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A picture of a printed page: how its first line begins, and the pixels that are kept from its top left."""
+
+    title: str
+    name: str
+    wide: int = 1290
+    high: int = 640
+    dots: int = DOTS_PER_INCH
+
+
+def sheets(book: Path, pictures: Sequence[Printed], folder: Path) -> None:
+    """Pictures of printed pages, by a real LibreOffice."""
     profile = (folder / "profile").as_uri()
     command = ["soffice", f"-env:UserInstallation={profile}", "--headless", "--convert-to", "pdf"]
     subprocess.run([*command, "--outdir", str(folder), str(book)], check=True, capture_output=True)
     printed = folder / f"{book.stem}.pdf"
     done = subprocess.run(["pdftotext", "-layout", str(printed), "-"], check=True, capture_output=True, text=True)
     firsts = [page.strip().split("\n")[0].split("   ")[0].strip() for page in done.stdout.split("\f")]
-    for sheet, name in pictures.items():
-        number = str(firsts.index(sheet) + 1)
-        options = ["-singlefile", "-png", "-r", str(DOTS_PER_INCH), "-f", number, "-l", number, "-x", "0", "-y", "0"]
-        options += ["-W", "1290", "-H", str(HIGH)]
-        subprocess.run(["pdftoppm", *options, str(printed), str(IMAGES / name)], check=True)
+    for picture in pictures:
+        number = next(place for place, first in enumerate(firsts, start=1) if first.startswith(picture.title))
+        page = ["-r", str(picture.dots), "-f", str(number), "-l", str(number)]
+        part = ["-x", "0", "-y", "0", "-W", str(picture.wide), "-H", str(picture.high)]
+        command = ["pdftoppm", "-singlefile", "-png", *page, *part, str(printed), str(IMAGES / picture.name)]
+        subprocess.run(command, check=True)
+
+
+def browsed(browser: Browser, page_file: Path, name: str, wide: int = 1366, high: int = 1060) -> None:
+    """A picture of the top of a page in the browser."""
+    page = browser.new_page(viewport={"width": wide, "height": high})
+    page.goto(page_file.as_uri())
+    page.screenshot(path=IMAGES / f"{name}.png")
+    page.close()
+
+
+def _guide(browser: Browser, folder: Path) -> None:
+    terminal(browser, "guide-alone", [])
+    (folder / "ship.toml").write_text(block(ROOT / "docs" / "guide.md", "toml"), encoding="utf-8")
+    made = ["new", "--ship", "Orrin Vale", "--like", "ship.toml", "--out", "new.xlsx"]
+    assert CliRunner().invoke(main, made).exit_code == 0
+    sheets(folder / "new.xlsx", [Printed("Inventory", "guide-inventory")], folder)
+    short = clean()
+    short.lot("bucket")["quantity"] = 1
+    short.lot("hand flare")["expires"] = date(2026, 12, 31)
+    short.rows["ports"] = [
+        {"port": "Port Ellery", "arrival": date(2026, 12, 14), "departure": date(2026, 12, 15), "stores": "x"},
+        {"port": "Kavorin", "arrival": date(2027, 2, 2), "pyrotechnics": "x", "stores": "x", "liferaft_station": "x"},
+    ]
+    lines = {"ship": [short.ship], **short.rows}
+    (folder / "typed.xlsx").write_bytes(build_book("Orrin Vale", rows=lines, on=DAY))
+    upright = {"wide": 661, "dots": 80}
+    pages = [
+        Printed("Status", "guide-status"),
+        Printed("Order dates", "workbook-order", high=330),
+        Printed("Inventory", "workbook-inventory", high=420),
+        Printed("Charts", "workbook-charts"),
+        Printed("Monthly checks", "workbook-monthly", **upright),
+        Printed("Ration card", "workbook-ration", **upright),
+    ]
+    sheets(folder / "typed.xlsx", pages, folder)
+    short.save(folder / "orrin-vale.xlsx")
+    terminal(browser, "guide-finding", ["check", "orrin-vale.xlsx", *ON], 24)
+    clean().save(folder / "orrin-vale.xlsx")
+    terminal(browser, "guide-clean", ["check", "orrin-vale.xlsx", *ON], 10)
+
+
+def _fleet(browser: Browser, folder: Path) -> None:
+    returns = folder / "returns"
+    returns.mkdir()
+    for book in (*(ROOT / "example_books").glob("*.xlsx"), *(ROOT / "example_books").glob("*.ods")):
+        shutil.copy(book, returns)
+    terminal(browser, "check", ["check", "returns/marrowick-fell.xlsx", *ON], 40)
+    fleet = ["check", "returns", *ON, "--report", "fleet.xlsx", "--report", "fleet.html", "--followups", "to-send"]
+    terminal(browser, "guide-fleet", fleet)
+    browsed(browser, folder / "fleet.html", "fleet-page")
+    sheets(folder / "fleet.xlsx", [Printed("Findings", "fleet-findings", high=520)], folder)
+    first = sorted((folder / "to-send").glob("*.xlsx"))[0]
+    sheets(first, [Printed("", "fleet-followup", high=460)], folder)
 
 
 def build() -> None:
-    """Every picture, in a folder of its own."""
+    """Every picture but those of the add-in, in a folder of its own."""
     with tempfile.TemporaryDirectory() as name, chdir(name), chromium.running() as browser:
-        folder = Path(name)
-        terminal(browser, "guide-alone", [])
-        (folder / "ship.toml").write_text(block(ROOT / "docs" / "guide.md", "toml"), encoding="utf-8")
-        made = ["new", "--ship", "Orrin Vale", "--like", "ship.toml", "--out", "new.xlsx"]
-        assert CliRunner().invoke(main, made).exit_code == 0
-        sheets(folder / "new.xlsx", {"Inventory": "guide-inventory"}, folder)
-        short = clean()
-        short.lot("bucket")["quantity"] = 1
-        short.lot("hand flare")["expires"] = date(2026, 12, 31)
-        lines = {"ship": [short.ship], **short.rows}
-        (folder / "typed.xlsx").write_bytes(build_book("Orrin Vale", rows=lines, on=DAY))
-        sheets(folder / "typed.xlsx", {"Status": "guide-status"}, folder)
-        short.save(folder / "orrin-vale.xlsx")
-        terminal(browser, "guide-finding", ["check", "orrin-vale.xlsx", *ON], 24)
-        clean().save(folder / "orrin-vale.xlsx")
-        terminal(browser, "guide-clean", ["check", "orrin-vale.xlsx", *ON], 10)
-        (folder / "returns").mkdir()
-        for book in (*(ROOT / "example_books").glob("*.xlsx"), *(ROOT / "example_books").glob("*.ods")):
-            shutil.copy(book, folder / "returns")
-        fleet = ["check", "returns", *ON, "--report", "fleet.xlsx", "--report", "fleet.html", "--followups", "to-send"]
-        terminal(browser, "guide-fleet", fleet)
+        _guide(browser, Path(name))
+        _fleet(browser, Path(name))
 
 
 if __name__ == "__main__":

@@ -9,8 +9,9 @@ from click.testing import CliRunner
 
 from workbook_tools.cells import FUNCTIONS
 from workbook_tools.cli import main
-from workbook_tools.columns import SHEETS
+from workbook_tools.columns import SHEETS, sheet
 from workbook_tools.handbook import explain, names, nearest, quantity_words, words
+from workbook_tools.handbook.dictionary import holds
 from workbook_tools.rules import rule_set_names
 from workbook_tools.rules.loader import policies
 
@@ -94,6 +95,16 @@ def test_the_period_of_the_keel_is_told() -> None:
     assert f"Keel laid: from {kept[0][1].keel_laid_from}" in (explain(kept[0][0]) or "")
 
 
+def test_one_day_of_practice_is_one_day() -> None:
+    said = " ".join((explain("assumptions") or "").split())
+    assert "Taken: 1 day " in said
+    assert "Taken: 1 blast " in said
+
+
+def test_a_year_has_no_thousands() -> None:
+    assert holds(sheet("fire").column("made")) == "year, 1950 or more, 2100 at most"
+
+
 def test_no_line_is_wider_than_a_terminal() -> None:
     for name in names():
         assert max(map(len, (explain(name) or "").splitlines())) <= 80, name
@@ -111,6 +122,8 @@ def test_the_command_closes_with_the_cautions_of_what_it_speaks_of() -> None:
         ({"per_person": 3.0, "unit": "L"}, "3 L for each person permitted"),
         ({"percent": 10.0, "minimum": 2.0}, "10 % of the persons permitted, rounded up, 2 at least"),
         ({"fixed": 12.0, "unit": "months", "at_most": True}, "at most 12 months"),
+        ({"fixed": 1.0, "unit": "months"}, "1 month"),
+        ({"fixed": 1.0, "minimum": 1.0, "unit": "persons"}, "1 person, 1 person at least"),
     ],
 )
 def test_a_quantity_is_put_into_words(figure: dict[str, object], text: str) -> None:

@@ -111,7 +111,7 @@ def test_the_sequence_grows_with_the_minute_and_stays_a_whole_number_of_32_bits(
     assert sequence(datetime(1999, 1, 1, tzinfo=UTC)) == 0
 
 
-def test_an_alarm_stands_at_the_lead_time_of_what_lies_ahead_only() -> None:
+def test_an_alarm_stands_at_the_warning_days_of_what_lies_ahead_only() -> None:
     book = clean()
     book.lot("hand flare")["expires"] = ON - timedelta(days=1)
     book.lot("rocket parachute flare")["expires"] = ON + timedelta(days=200)

@@ -144,6 +144,13 @@ def test_a_rescue_boat_s_crew_keeps_it_and_has_a_place_and_no_key_duty() -> None
     assert found.beside == {number: "Rescue boat"}
     assert found.found.craft[number] is not None
     assert found.found.role[number] == ""
+    audit, result = audit_in_full(read_raw(RawBook("test.xlsx", book.grids())), Options(ON))
+    page = muster_page(audit, result, found)
+    facts = dict(page.facts)
+    assert facts["Rescue boat crew"].endswith("2, third officer: mans Rescue boat; a place, and no duty, here")
+    assert "Papers valid to" in facts
+    changes = [cell for block in page.blocks for line in block.lines for cell in line.cells]
+    assert any("mans Rescue boat; place here" in cell for cell in changes)
 
 
 def test_a_technician_whose_remarks_say_why_goes_to_none_and_is_told() -> None:
@@ -160,7 +167,7 @@ def test_a_book_without_persons_or_craft_says_what_to_enter() -> None:
     book = clean()
     for line in book.rows["craft"]:
         line["persons"] = ""
-    with pytest.raises(NothingToPropose, match="Craft!"):
+    with pytest.raises(NothingToPropose, match=r"Craft!.*: enter Persons permitted for each lifeboat and liferaft"):
         proposed(book)
 
 
@@ -264,7 +271,7 @@ def test_persons_beyond_the_places_are_named() -> None:
     found = {line[:2]: line[2] for line in cells(book)}
     assert found["ship", "no place (4)"].startswith("12 persons, 8 places: crew number ")
     lost = found["port side lost", "a place for everybody"]
-    assert lost == "6 without a place: 6 places are left in 3 craft"
+    assert lost == "6 without a place: 6 places left in 3 craft"
 
 
 def test_what_is_not_recorded_is_not_evaluated_and_no_fault() -> None:

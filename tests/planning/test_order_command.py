@@ -53,6 +53,7 @@ def test_the_order_is_grouped_by_port_and_supplier_with_the_day_for_sending_it(b
     assert "LSA Code 4.4.8.14" in text
     assert "DEFICIENCIES TO COME" in text
     assert "197 days" in text
+    assert "hand flare 36 months (read on a page that restates the rule)" in text
     assert CAUTION in text
     assert "dangerous goods of class 1" in text
     assert max(map(len, result.output.splitlines())) <= 80

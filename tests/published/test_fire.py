@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.workbooks import ON, Workbook, clean
-from workbook_tools.core.fire import hoses, spare_charges, spare_charges_by_kind
+from workbook_tools.core.fire import hoses, spare_charges
 from workbook_tools.rules import Rule, load_rule_set
 
 RULES = load_rule_set("solas").by_key()
@@ -41,7 +41,7 @@ def test_spare_charges_worked_by_hand(extinguishers: int, charges: int) -> None:
 
 @given(st.dictionaries(st.sampled_from("abcdef"), st.integers(0, 60)))
 def test_counting_by_type_and_size_never_asks_less_than_over_the_ship(numbers: dict[str, int]) -> None:
-    apart = sum(spare_charges_by_kind(numbers, 10, 50, 60).values())
+    apart = sum(spare_charges(number, 10, 50, 60) for number in numbers.values())
     assert apart >= spare_charges(sum(numbers.values()), 10, 50, 60)
 
 

@@ -16,6 +16,8 @@ from workbook_tools.rules import Rule, load_rule_set
 from workbook_tools.rules.model import Facts
 
 LSA = load_rule_set("solas")
+IN_FORCE = [rule for rule in LSA.rules if rule.in_force(ON)]  # an amendment of another day has a test of its own
+REMEDY = "the rules in force differ from tests/published/data/lsa_code.csv"
 TABLE = read_table("lsa_code.csv")
 SUBJECTS = ("lifeboat", "liferaft-a", "liferaft-b", "rescue-boat")
 PARAGRAPHS = sorted({(line["subject"], line["paragraph"]) for line in TABLE})
@@ -45,7 +47,7 @@ def _figure_of_line(line: Line) -> Figure:
 
 
 def _rule_of_line(line: Line) -> Rule:
-    (rule,) = [rule for rule in LSA.rules if _figure_of_line(line) in set(_figures_of_rule(rule))]
+    (rule,) = [rule for rule in IN_FORCE if _figure_of_line(line) in set(_figures_of_rule(rule))]
     return rule
 
 
@@ -59,16 +61,17 @@ ALL_LINES = pytest.mark.parametrize("line", TABLE, ids=_line_name)
 @pytest.mark.parametrize(("subject", "paragraph"), PARAGRAPHS)
 def test_a_paragraph_has_rules_with_its_figures_and_no_others(subject: str, paragraph: str) -> None:
     printed = [_figure_of_line(line) for line in TABLE if (line["subject"], line["paragraph"]) == (subject, paragraph)]
-    held = [found for rule in LSA.of_subject(subject) for found in _figures_of_rule(rule) if found[1] == paragraph]
-    assert sorted(held) == sorted(printed)
+    rules = [rule for rule in IN_FORCE if rule.subject == subject]
+    held = [found for rule in rules for found in _figures_of_rule(rule) if found[1] == paragraph]
+    assert sorted(held) == sorted(printed), REMEDY
 
 
 @pytest.mark.parametrize("subject", SUBJECTS)
 def test_no_rule_of_a_subject_is_outside_the_table(subject: str) -> None:
     known = {_figure_of_line(line) for line in TABLE}
-    rules = filter(of_equipment_table, LSA.of_subject(subject))
+    rules = [rule for rule in IN_FORCE if rule.subject == subject and of_equipment_table(rule)]
     outside = {rule.key for rule in rules if not set(_figures_of_rule(rule)) <= known}
-    assert outside == set()
+    assert outside == set(), REMEDY
 
 
 @pytest.mark.parametrize(

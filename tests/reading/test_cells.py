@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from workbook_tools.columns import sheet
-from workbook_tools.reading.cells import Typed, as_text, type_cell, type_content, type_date, type_number, type_whole
+from workbook_tools.reading.cells import Typed, as_text, type_cell, type_content, type_date, type_number
 
 
 @pytest.mark.parametrize(
@@ -101,11 +101,6 @@ def test_reads_a_number_that_has_one_reading(value: Any, number: float) -> None:
 )
 def test_does_not_guess_a_number(value: Any) -> None:
     assert type_number(value).value is None
-
-
-def test_a_part_of_a_person_is_no_whole_number() -> None:
-    assert type_whole(25.0).value == 25
-    assert type_whole(25.5).problem
 
 
 @pytest.mark.parametrize(

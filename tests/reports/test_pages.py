@@ -100,6 +100,14 @@ def test_a_follow_up_stands_apart_with_what_is_done_meanwhile(both: tuple[Page, 
     assert both[0].verdict.endswith("1 more being followed up")
 
 
+def test_the_places_are_told_with_the_number_of_craft() -> None:
+    book = clean()
+    book.rows["craft"] = [line for line in book.rows["craft"] if line["name"] != "Lifeboat 2"]
+    page = pages(book)[1]
+    assert page.title == "Arrival page: for the inspector's visit"
+    assert dict(page.facts)["Places"] == "20 in 1 lifeboat, 40 in 2 liferafts"
+
+
 def test_findings_come_worst_first(both: tuple[Page, Page]) -> None:
     order = [line.cells[0] for line in block(both[0], "Findings").lines]
     assert order[0] == "before sailing: action"

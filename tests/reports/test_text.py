@@ -6,10 +6,12 @@ from datetime import date
 
 import click
 
+from tests.checks.cases.followup import BUCKET
 from tests.workbooks import ON, clean
 from workbook_tools.core.caution import CAUTION
-from workbook_tools.findings import BookResult
+from workbook_tools.findings import BookResult, Finding
 from workbook_tools.reports import as_text
+from workbook_tools.reports.text import verdict
 
 
 def _faulty() -> BookResult:
@@ -59,6 +61,31 @@ def test_several_books_end_in_a_list_worst_first() -> None:
     summary = text[text.index("2 books, worst first") :].splitlines()
     assert summary[2].split()[0] == "2"
     assert summary[3].split()[0] == "0"
+
+
+def test_the_list_of_books_counts_as_the_json_does_and_says_how_many_are_followed_up() -> None:
+    book = clean()
+    book.lot("bucket")["quantity"] = 1
+    book.add("follow_up", finding=BUCKET, order="R-112")
+    result = book.audit()
+    assert len(result.followed_up()) == 1
+    assert result.grade_counts()["action"] == 1
+    line = _text(clean().audit(), result).split("worst first")[1].splitlines()[3]
+    assert line.split()[:2] == ["1", "0"]
+    assert line.endswith("(1 of these being followed up)")
+
+
+def test_a_verdict_has_the_plural_of_each_grade() -> None:
+    result = BookResult("a.xlsx")
+    for grade, number in (("due", 2), ("query", 4), ("note", 12)):
+        finding = Finding("EQ01", "rule", grade, "plan", "Inventory", "A1", "it", "message", "remedy")
+        result.findings += [finding] * number
+    assert verdict(result).endswith("; 2 due, 4 queries, 12 notes")
+
+
+def test_the_day_asked_stands_with_the_warning_days() -> None:
+    assert _text(clean().audit()).startswith("Day asked 2026-11-25; warning days: by kind of item\n")
+    assert as_text([], ON, 45).startswith("Day asked 2026-11-25; warning days: 45 for everything\n")
 
 
 def test_the_text_ends_with_who_decides() -> None:

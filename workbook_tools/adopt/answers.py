@@ -103,7 +103,7 @@ def _is_value(page: Page, row: int, column: int) -> bool:
 def _fits(value: object, asked: Column, label: str) -> tuple[float, str]:
     """How sure it is that a value answers what is asked."""
     typed = type_cell(value, asked)
-    words = f"label {label.strip()!r} is a declared name of {asked.heading}"
+    words = f"label {label.strip()!r} is a known name of {asked.heading}"
     if typed.value is None and asked.kind not in ("date", "number", "whole"):
         return 0.6, f"{words}; but its value does not fit"
     if typed.problem and asked.kind != "date":

@@ -255,7 +255,7 @@ _WHY_LEFT = {
 
 def still_open(mapping: Mapping) -> list[str]:
     """What a person has still to decide, each in a few words."""
-    return [what for what, match in mapping.matches() if match.undecided] + [
+    return [what for what, match, _ in mapping.matches() if match.undecided] + [
         f"empty cells of column {column.heading!r} of {table.sheet!r}"
         for table in mapping.tables
         for column in table.columns

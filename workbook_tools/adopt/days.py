@@ -14,7 +14,7 @@ from typing import Any
 
 from workbook_tools.adopt.fold import fold
 from workbook_tools.adopt.words import vocabulary
-from workbook_tools.core.day_text import day_or_none, read_day, year_and_month
+from workbook_tools.core.day_text import day_or_none, full_year, read_day, year_and_month
 from workbook_tools.core.expiry import month_expiry
 from workbook_tools.reading.cells import type_date
 
@@ -39,10 +39,6 @@ class Day:
     problem: str = ""
 
 
-def _year(text: str) -> int:
-    return int(text) if len(text) == 4 else 2000 + int(text)
-
-
 def _readings(text: str) -> dict[str, date]:
     """The days that three numbers can mean, by the order in which they are read."""
     match = _THREE.fullmatch(text.strip())
@@ -50,8 +46,8 @@ def _readings(text: str) -> dict[str, date]:
         return {}
     first, second, third = match.groups()
     readings = {
-        DAY_FIRST: day_or_none(_year(third), int(second), int(first)),
-        MONTH_FIRST: day_or_none(_year(third), int(first), int(second)),
+        DAY_FIRST: day_or_none(full_year(third), int(second), int(first)),
+        MONTH_FIRST: day_or_none(full_year(third), int(first), int(second)),
         YEAR_FIRST: day_or_none(2000 + int(first), int(second), int(third)) if len(third) == 2 else None,
     }
     return {order: day for order, day in readings.items() if day is not None}
@@ -141,12 +137,12 @@ def _named(text: str, kind: str, short: str, month_first_day: bool, problem: str
     """A day with its month in words of another language, or a month and year."""
     if match := _NAMED_DAY.fullmatch(text):
         month = _month_named(match[2])
-        day = day_or_none(_year(match[3]), month, int(match[1])) if month else None
+        day = day_or_none(full_year(match[3]), month, int(match[1])) if month else None
         return Day(day) if day else Day(problem=problem)
     months = _short_readings(text)
     year, month = months.get(short, (0, 0))
     if (match := _NAMED_MONTH.fullmatch(text)) and (named := _month_named(match[1])):
-        year, month = _year(match[2]), named
+        year, month = full_year(match[2]), named
     if not month:
         return Day(problem=f"{text!r} can be month and year, and no order is given" if months else problem)
     if kind == "date":

@@ -86,7 +86,7 @@ def by_heading(text: str, sheet: str, key: str) -> Speaks:
     for tried, worth in ((folded, 1.0), (fold(before), 0.98), (fold(inside), 0.94)):
         if tried in names:
             language = f" ({names[tried].language})" if names[tried].language else ""
-            return Speaks(worth - (0.02 if language else 0.0), f"heading {text!r} is a declared name{language}")
+            return Speaks(worth - (0.02 if language else 0.0), f"heading {text!r} is a known name{language}")
     return max((_likeness(text, folded, name) for name in names), key=lambda found: found.score, default=Speaks(0, ""))
 
 

@@ -13,10 +13,9 @@ from workbook_tools.adopt.carry import Carried, Undecided, carry
 from workbook_tools.adopt.drafts import Record
 from workbook_tools.adopt.locate import LayoutChanged
 from workbook_tools.adopt.mapping import Mapping
-from workbook_tools.adopt.source import Place, Source, open_source
+from workbook_tools.adopt.source import Place, Source, open_source, where
 from workbook_tools.columns import SHEETS, Sheet
 from workbook_tools.reading import Book, Row, Table, UnreadableBook
-from workbook_tools.reading.address import address
 from workbook_tools.reading.cells import type_interval
 from workbook_tools.reading.subjects import record_finding, row_subject
 
@@ -33,15 +32,11 @@ class TheirTable(Table):
     def cell(self, row: Row | None, key: str) -> str:
         """Their cell of a value; where it has none of its own, the first cell of its line."""
         if row is None:
-            return _named(self.first_cell)
+            return where(self.first_cell)
         place = self.cells.get((row.number, key))
         if place is None:
             place = next((at for (number, _), at in self.cells.items() if number == row.number), self.first_cell)
-        return _named(place)
-
-
-def _named(place: Place) -> str:
-    return f"{place[0]}!{address(place[1], place[2])}"
+        return where(place)
 
 
 def book_from_map(path: Path, mapping: Mapping, month_first_day: bool | None = None) -> Book:

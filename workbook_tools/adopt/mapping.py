@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from workbook_tools.columns import sheet
+
 # What stands in a mapping where there is no name of ours.
 UNDECIDED = "?"  # to be decided by a person before the mapping can be used
 NONE = "none"  # has no place in our book: its cells are listed
@@ -12,6 +14,16 @@ KEEP = "keep"  # a word that is carried as it is written
 # A match at least so sure is applied without asking; one at least so sure is proposed to the person who decides.
 APPLIED = 0.90
 PROPOSED = 0.50
+
+
+SHEET_NAMES = "sheets"
+
+
+def named(key: str, of: str) -> str:
+    """A key of ours as people read it. of: SHEET_NAMES, the key of the sheet whose column it is, or '' for no key."""
+    if not of or key in ("", NONE, UNDECIDED):
+        return key
+    return sheet(key).name if of == SHEET_NAMES else sheet(of).column(key).heading
 
 
 @dataclass
@@ -82,6 +94,12 @@ class TableMap:
     sections: str = ""  # the column key that a line of one cell between the others fills, or ''
     titles_above: int = 0  # rows above the headings that hold its titles
 
+    @property
+    def ours(self) -> str:
+        """The key of our sheet that it is, or is proposed to be; '' where there is none."""
+        key = self.match.suggested if self.match.undecided else self.match.to
+        return "" if key == NONE else key
+
 
 @dataclass
 class AnswerMap:
@@ -126,12 +144,13 @@ class Mapping:
     month_expiry: str = "last"
     notes: list[str] = field(default_factory=list)
 
-    def matches(self) -> list[tuple[str, Match]]:
-        """Every match with what it is about."""
-        found = [(f"sheet {table.sheet!r}", table.match) for table in self.tables]
+    def matches(self) -> list[tuple[str, Match, str]]:
+        """Every match with what it is about, and what its names are (see named)."""
+        found = [(f"sheet {table.sheet!r}", table.match, SHEET_NAMES) for table in self.tables]
         for table in self.tables:
-            found += [(f"column {column.heading!r} of {table.sheet!r}", column.match) for column in table.columns]
-            found += [(f"{fixed.column} of {table.sheet!r}", fixed.match) for fixed in table.fixed]
-        found += [(f"label {answer.label!r}", answer.match) for answer in self.answers]
-        found += [(f"word {word.text!r}", word.match) for word in self.words]
-        return found + [(f"place {place.text!r}", place.match) for place in self.places]
+            ours = table.ours
+            found += [(f"column {column.heading!r} of {table.sheet!r}", column.match, ours) for column in table.columns]
+            found += [(f"{named(fixed.column, ours)} of {table.sheet!r}", fixed.match, "") for fixed in table.fixed]
+        found += [(f"label {answer.label!r}", answer.match, "ship") for answer in self.answers]
+        found += [(f"word {word.text!r}", word.match, "") for word in self.words]
+        return found + [(f"place {place.text!r}", place.match, "") for place in self.places]

@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 
 from workbook_tools import catalogue
-from workbook_tools.adopt.fold import fold
 from workbook_tools.adopt.words import find_unit, vocabulary
 from workbook_tools.reading.cells import type_number
 
@@ -120,8 +119,3 @@ def measure_in(text: str) -> tuple[str, Lot | None]:
 def has_words_of_expiry(text: str) -> bool:
     """Whether a text names an expiry with its date."""
     return _without_expiry(text)[1] is not None
-
-
-def is_expiry_word(text: str) -> bool:
-    """Whether a text is a word for an expiry."""
-    return fold(text) in vocabulary().plain["expiry"]

@@ -13,7 +13,6 @@ from functools import cache
 
 from rapidfuzz import fuzz, process
 
-from workbook_tools import catalogue
 from workbook_tools.adopt.fold import fold
 from workbook_tools.adopt.mapping import KEEP, Match, settled
 from workbook_tools.adopt.words import Name, vocabulary
@@ -59,7 +58,7 @@ def match_name(text: str, names: Mapping[str, Name]) -> Match:
 def _declared(text: str, found: Name, how: str) -> str:
     language = f" ({found.language})" if found.language else ""
     apart = "" if how == "as written" else f", {how}"
-    return f"{fold(text)!r} is a declared name{language}{apart}"
+    return f"{fold(text)!r} is a known name{language}{apart}"
 
 
 def _versions(text: str) -> list[tuple[str, str]]:
@@ -88,11 +87,11 @@ def _alike(text: str, names: Mapping[str, Name]) -> Match:
             best[entry] = (score / 100, name)
     ranked = sorted(((score, entry, name) for entry, (score, name) in best.items()), reverse=True)
     if not ranked:
-        return settled("", 0.0, "like no name declared", KEEP)
+        return settled("", 0.0, "like no known name", KEEP)
     score, entry, name = ranked[0]
     second = ranked[1][0] if len(ranked) > 1 else 0.0
     if score < _LIKE_PROPOSED:
-        return settled(entry, 0.0, f"like no declared name; the nearest is {name!r}, {score:.0%}", KEEP)
+        return settled(entry, 0.0, f"like no known name; the nearest is {name!r}, {score:.0%}", KEEP)
     sure = score >= _LIKE_APPLIED and score - second >= _MARGIN and _is_slip(folded, name)
     confidence = min(score, 0.96) if sure else min(score * 0.9, 0.85)
     return settled(entry, confidence, f"{score:.0%} like {name!r}; next {second:.0%}", KEEP)
@@ -167,9 +166,3 @@ def knows_item(text: str) -> bool:
     """Whether a text is a declared name of an item, its ornaments apart."""
     names = vocabulary().items
     return any(fold(tried) in names for tried, _ in _versions(text))
-
-
-def item_dimension(name: str) -> str:
-    """What an item is measured in: count, volume, energy ... '' for no item."""
-    item = catalogue.items().get(name)
-    return item.dimension if item else ""

@@ -10,7 +10,7 @@ from workbook_tools import catalogue
 from workbook_tools.adopt.blocks import find_blocks
 from workbook_tools.adopt.convert import shown
 from workbook_tools.adopt.fold import fold
-from workbook_tools.adopt.mapping import KEEP, NONE, UNDECIDED, ColumnMap, Mapping, Match, TableMap
+from workbook_tools.adopt.mapping import KEEP, NONE, SHEET_NAMES, UNDECIDED, ColumnMap, Mapping, Match, TableMap, named
 from workbook_tools.adopt.names import choice_names
 from workbook_tools.adopt.propose import settle_words
 from workbook_tools.adopt.source import Page, Source
@@ -54,6 +54,7 @@ def undecided(mapping: Mapping, source: Source) -> Iterator[Question]:
                 answer.match,
                 _column_reader(sheet("ship")),
                 "a line of the Ship sheet, or none",
+                "ship",
             )
     settle_words(source, mapping)
     for place in mapping.places:
@@ -71,13 +72,13 @@ def _column_name(name: str) -> str:
 
 
 def _of_match(
-    where: str, samples: tuple[str, ...], match: Match, read: Callable[[str], str | None], hint: str
+    where: str, samples: tuple[str, ...], match: Match, read: Callable[[str], str | None], hint: str, of: str = ""
 ) -> Question:
     def decide(answer: str) -> None:
         match.to, match.suggested, match.confidence = answer, "", 1.0
         match.evidence = f"decided by a person; {match.evidence}"
 
-    return Question(where, samples, match.suggested, match.evidence, hint, read, decide)
+    return Question(where, samples, named(match.suggested, of), match.evidence, hint, read, decide)
 
 
 def _of_table(mapping: Mapping, source: Source, number: int) -> Question:
@@ -100,9 +101,9 @@ def _of_table(mapping: Mapping, source: Source, number: int) -> Question:
     return Question(
         f"sheet {table.sheet!r}, the table headed in row {table.last_heading + 1}",
         headings,
-        table.match.suggested,
+        named(table.match.suggested, SHEET_NAMES),
         table.match.evidence,
-        f"one of our sheets ({', '.join(one.key for one in CANDIDATES)}), or none",
+        f"one of our sheets ({', '.join(one.name for one in CANDIDATES)}), or none",
         _sheet_reader,
         decide,
     )
@@ -136,7 +137,8 @@ def _of_columns(table: TableMap, page: Page | None) -> Iterator[Question]:
                 _samples(page, table, column),
                 column.match,
                 _column_reader(contract),
-                f"a column of {contract.name}, remarks, or none",
+                f"a column of {contract.name}, Remarks, or none",
+                contract.key,
             )
         if column.blank == UNDECIDED and column.match.to != NONE:
             yield _of_blank(column, where)
@@ -193,9 +195,9 @@ def _any_text(text: str) -> str | None:
 def open_entries(mapping: Mapping) -> list[str]:
     """What is undecided, each in a line: where it is and what is proposed."""
     found = []
-    for what, match in mapping.matches():
+    for what, match, of in mapping.matches():
         if match.undecided:
-            proposed = f"perhaps {match.suggested}" if match.suggested else "no proposal"
+            proposed = f"perhaps {named(match.suggested, of)}" if match.suggested else "no proposal"
             found.append(f"{what}: {proposed} ({match.confidence:.2f}: {match.evidence})")
     for table in mapping.tables:
         for column in table.columns:

@@ -10,10 +10,10 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import count
 from typing import Any
 
 from workbook_tools.book.calculated.grid import resolve
-from workbook_tools.book.calculated.lists import escaped
 from workbook_tools.book.calculated.writer import CalculatedBook, block
 from workbook_tools.book.formats import INK, set_up_page
 from workbook_tools.columns.calculated import CHARTS, OPEN
@@ -68,17 +68,21 @@ _FROM = "EDATE([date asked]-DAY([date asked])+1,<ahead>)"
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A column of figures: <key> in a formula is the cell of that column in the same line, [name] a place elsewhere."""
+    """A column of figures: <key> in a formula is the cell of that column in the same line, [name] a place elsewhere.
+
+    shown: whether a reader wants it; what only other figures count with stands aside, on hidden columns.
+    """
 
     key: str
     heading: str
     formula: str
     format: str = "number"
+    shown: bool = True
 
 
 # One line for what is past already, then one for each month from that of the day asked.
 _MONTH_FIGURES = (
-    Figure("ahead", "Months ahead", f"ROW()-{MONTH_ROW + 2}"),
+    Figure("ahead", "Months ahead", f"ROW()-{MONTH_ROW + 2}", shown=False),
     Figure("label", "Month", f'IF(<ahead><0,"past",{_iso_month(_FROM)})', "plain"),
     Figure("past", "Lots expired", f'IF(<ahead><0,COUNTIFS([lots.date],"<"&[date asked],{_IN_COUNT}),0)'),
     Figure(
@@ -91,20 +95,24 @@ _MONTH_FIGURES = (
 
 
 def _says(part: str) -> str:
-    name = escaped("<name>")
-    return "+".join(f'COUNTIFS([required.craft],{name},[required.says],"{sign}*")' for sign in SAYS[part])
+    return "+".join(f'COUNTIFS([required.craft_no],<number>,[required.says],"{sign}*")' for sign in SAYS[part])
 
 
 # Every craft with the number of its rules that end in each way, and its place: most short first.
 _CRAFT_FIGURES = (
-    Figure("number", "Line", f"ROW()-{_CRAFT_ROW}"),
-    Figure("name", "Craft", "INDEX([craft.name],<number>)", "plain"),
+    Figure("number", "Line", f"ROW()-{_CRAFT_ROW}", shown=False),
+    Figure("name", "Craft", "INDEX([craft.shown],<number>)", "plain"),
     *(Figure(part.column, part.words, f'IF(<name>="",0,{_says(part.column)})') for part in PARTS),
-    Figure("score", "Order", 'IF(<name>="",-1,<short>*1000000+<lapses>*10000+<open>*100+<enough>)-ROW()/10000'),
+    Figure(
+        "score",
+        "Order",
+        'IF(<name>="",-1,<short>*1000000+<lapses>*10000+<open>*100+<enough>)-ROW()/10000',
+        shown=False,
+    ),
 )
 _LINE = "MATCH(LARGE([charted.score],<place>),[charted.score],0)"
 _BAR_FIGURES = (
-    Figure("place", "Place", f"ROW()-{BAR_ROW}"),
+    Figure("place", "Place", f"ROW()-{BAR_ROW}", shown=False),
     Figure("name", "Craft", f'INDEX([charted.name],{_LINE})&""', "plain"),
     *(Figure(part.column, part.words, f"INDEX([charted.{part.column}],{_LINE})") for part in PARTS),
 )
@@ -112,13 +120,14 @@ _BAR_FIGURES = (
 _OPEN = f'LEFT(INDEX([coverage.says],<number>),1)="{OPEN[0]}"'
 _NONE = '<name>=""'
 _SCENARIO_FIGURES = (
-    Figure("number", "Line", f"ROW()-{SCENARIO_ROW}"),
+    Figure("number", "Line", f"ROW()-{SCENARIO_ROW}", shown=False),
     Figure("name", "What is lost", 'INDEX([coverage.scenario],<number>)&""', "plain"),
     Figure("left", "persons left out", f"IF(OR({_NONE},{_OPEN}),0,N(INDEX([coverage.left_out],<number>)))"),
     Figure("open", "not evaluated", f"IF({_NONE},0,IF({_OPEN},N(INDEX([coverage.persons],<number>)),0))"),
     Figure("placed", "with a place", f"IF({_NONE},0,N(INDEX([coverage.persons],<number>))-<left>-<open>)"),
 )
-_WIDTHS = (14, 22, 13, 13, 13, 13, 13)
+_WIDTHS = (2, 34, 13, 13, 13, 13, 13)  # the charts reach over one column more
+_ASIDE = len(_WIDTHS) + 1  # the first hidden column
 
 
 def _write_figures(
@@ -127,11 +136,13 @@ def _write_figures(
     """Write a block of figures under a line that says what they are, and make its columns known as name.key."""
     page.write(first - 2, 0, title, calc.formats.help)
     page.set_row(first - 1, 48)
-    for index, figure in enumerate(figures):
+    shown, aside = count(1), count(_ASIDE)
+    columns = [next(shown if figure.shown else aside) for figure in figures]
+    for index, figure in zip(columns, figures, strict=True):
         calc.names[f"{name}.{figure.key}"] = block(CHARTS, index, first, first + rows - 1)
         page.write(first - 1, index, figure.heading, calc.formats.optional)
-    places = {figure.key: f"${column_letters(index)}" for index, figure in enumerate(figures)}
-    for index, figure in enumerate(figures):
+    places = {figure.key: f"${column_letters(index)}" for index, figure in zip(columns, figures, strict=True)}
+    for index, figure in zip(columns, figures, strict=True):
         formula = resolve(calc, figure.formula)
         for row in range(first, first + rows):
             own = _OWN.sub(partial(_own_cell, places, row), formula)
@@ -151,6 +162,7 @@ def write_charts(calc: CalculatedBook, page: Any) -> None:
     bars = min(MOST_CRAFT, calc.room["craft"])
     for index, width in enumerate(_WIDTHS):
         page.set_column(index, index, width)
+    page.set_column(_ASIDE, _ASIDE + 1, 10, None, {"hidden": True})
     title = '"Charts"&IF(ship_name="","","   "&ship_name)&"   on "&' + _iso_month("[date asked]")
     title += '&"-"&RIGHT("0"&DAY([date asked]),2)'
     calc.formula(page, 0, 0, resolve(calc, title), formats.title)
@@ -171,6 +183,7 @@ def write_charts(calc: CalculatedBook, page: Any) -> None:
     set_up_page(page, calc.ship, landscape=False)
     page.set_h_pagebreaks([_FIGURES - 1])
     page.repeat_rows(0, 1)
+    page.print_area(0, 0, _CRAFT_ROW + calc.room["craft"] - 1, _ASIDE - 1)
     calc.protect(page)
 
 

@@ -43,6 +43,7 @@ class Formats:
         self.attention = add({"bg_color": ATTENTION, "bold": True})
         self.notice = add({"bg_color": NOTICE})
         self.wrapped = add({**base, "text_wrap": True, "valign": "top"})
+        self.wrapped_middle = add({**base, "text_wrap": True})
         self.bold = add({**base, "bold": True, "valign": "top"})
         self.section = add({**base, "bold": True, "bottom": 1, "bottom_color": FILLED, "font_color": FILLED})
 

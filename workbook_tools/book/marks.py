@@ -10,6 +10,7 @@ calculated sheet has made known, `[name@]` what stands in it for this line.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
@@ -211,16 +212,22 @@ def number_format(mark: Mark) -> str:
     return f'{base}" {mark.words}";{base}" {mark.words}";{base}" {mark.words}";"{mark.words}: "@'
 
 
+_BETWEEN_WORDS = re.compile(r"\s|(?<=-)")  # where a heading is broken into lines
+_BOLD = 2  # characters more that a word takes in a heading: it is bold, and the cell has a margin
+
+
 def needed_width(contract: Sheet, column: Column) -> int:
-    """Characters that a column needs for its days or numbers with the longest words beside them: a number that does
-    not fit shows as ####. A text is only cut off, its symbol before it.
+    """Characters that a column needs for the longest word of its heading, which would be broken, and for its days or
+    numbers with the longest words beside them: a number that does not fit shows as ####. A text is only cut off, its
+    symbol before it.
     """
+    least = max(column.width, max(map(len, _BETWEEN_WORDS.split(column.title))) + _BOLD)
     words = [len(mark.words) for mark in marks() if (mark.sheet, mark.column) == (contract.key, column.key)]
     longest = max(words, default=0)
     if longest <= 1:
-        return column.width
+        return least
     if column.kind in DAYS:
-        return max(column.width, len("2026-08-31 ") + longest)
+        return max(least, len("2026-08-31 ") + longest)
     if column.kind in ("number", "whole"):
-        return max(column.width, len("999 ") + longest)
-    return column.width
+        return max(least, len("999 ") + longest)
+    return least

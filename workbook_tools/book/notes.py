@@ -11,7 +11,7 @@ from workbook_tools.checks.cautions import CO2_CAUTION, PYROTECHNIC_CAUTION, REL
 from workbook_tools.columns import CONTRACT
 from workbook_tools.columns.calculated import CHARTS, COVERAGE, DUE, ORDERS, REQUIRED, RULES, STATUS
 from workbook_tools.core.caution import CAUTION
-from workbook_tools.rules.loader import RuleSet, lead_time_words, load_rule_set, rule_set_names
+from workbook_tools.rules.loader import RuleSet, load_rule_set, rule_set_names, warning_days_words
 from workbook_tools.rules.model import STATUSES
 
 _LABEL_WIDTH, _TEXT_WIDTH = 22, 92
@@ -132,7 +132,7 @@ def _counted() -> list[Note]:
 def _assumed() -> list[Note]:
     return [
         ("Month and year", "An expiry given as month and year is read as the last day of that month."),
-        ("Lead times", f"Days before its date at which a thing is called due: {lead_time_words()}. Our choice."),
+        ("Warning days", f"Days before its date at which a thing is called due: {warning_days_words()}. Our choice."),
         ("Rounding", "Where a percentage of persons gives no whole number, it is rounded up. Our choice."),
         ("Doubtful dates", "A date such as 12/03/2027 that stays a text is never guessed."),
     ]

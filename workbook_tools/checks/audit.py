@@ -9,6 +9,7 @@ from workbook_tools.checks import coverage, exemptions, followup, form
 from workbook_tools.checks.context import Audit, Options, open_audit
 from workbook_tools.checks.lapses import lapses
 from workbook_tools.checks.registry import CHECKS, STATES, Code, describe
+from workbook_tools.core.words import counted
 from workbook_tools.findings import BookResult, Finding, identified
 from workbook_tools.reading import Book
 from workbook_tools.reading.address import split
@@ -47,7 +48,7 @@ def audit_books(books: Sequence[Book], options: Options) -> list[BookResult]:
 
 
 def audit_book(book: Book, options: Options) -> BookResult:
-    """Audit one book."""
+    """Audit one book. For use from Python: the command audits many at a time."""
     return audit_books([book], options)[0]
 
 
@@ -118,10 +119,7 @@ def _assumptions(audit: Audit) -> list[str]:
     if audit.book.month_only:
         day = "first" if audit.book.month_first_day else "last"
         count = audit.book.month_only
-        found.append(
-            f"{count} expiry date{'s' if count != 1 else ''} given as month and year: read as the {day} day of the "
-            "month"
-        )
+        found.append(f"{counted(count, 'expiry date')} given as month and year: read as the {day} day of the month")
     gates = [state for state in audit.states[: audit.gate_states] if state.rule.startswith("application")]
     if any(state.state == "not_evaluated" for state in gates):
         found.append(gates[0].why)

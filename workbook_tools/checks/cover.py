@@ -13,7 +13,9 @@ from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
 
 _OTHER = {"port": "starboard", "starboard": "port"}
-_CORRECT = "correct the figures; if they are right, the number of persons on board exceeds what the craft can take"
+_CORRECT = (
+    "correct the figures; if they are right, there are too few places: ask class or the Administration before sailing"
+)
 
 
 @dataclass(slots=True)

@@ -89,7 +89,8 @@ def _report(audit: Audit, code: str, grade: str = "action") -> Iterator[Finding]
         "25 persons on board, a lifeboat for 20 to port",
         "a free-fall boat aft with rafts on both sides; rafts that can be moved and together take everyone; a remote "
         "raft beside enough others (it never counts); a craft whose side or number of persons is not recorded",
-        "correct the figures; if they are right, the ship must not sail with so many persons",
+        "correct the figures; if they are right, there are too few places: ask class or the Administration before "
+        "sailing",
         "SOLAS III/21.1; III/31.1; 46 CFR 199.201; 199.261",
     )
 )

@@ -9,6 +9,7 @@ from workbook_tools.checks.cover import Cover, Entries, judged, none_recorded
 from workbook_tools.checks.places import counting, equipped_with, persons_on_board, places_of, unclear_craft
 from workbook_tools.core import coverage as core
 from workbook_tools.core.coverage import SIDES, Range
+from workbook_tools.core.words import counted
 from workbook_tools.rules import Rule
 
 
@@ -167,13 +168,17 @@ def _marshalling(audit: Audit, rule: Rule, entries: Entries) -> Iterable[Cover]:
             code="CV10",
             row=equipped.rafts[0].row,
             column="kind",
-            message=f"{at_least} liferafts to be marshalled by {len(boats)} lifeboats and rescue boats; at most "
+            message=f"{counted(at_least, 'liferaft')} to be marshalled by {_boats(len(boats))}; at most "
             f"{rule.fixed:g} for each, {limit:g} in all ({rule.note})",
             remedy="correct the types of the craft; if they are right, more boats to marshal the rafts are needed",
             asked=limit,
             there=at_least,
         )
     ]
+
+
+def _boats(number: int) -> str:
+    return counted(number, "lifeboat or rescue boat", "lifeboats and rescue boats")
 
 
 def _boat_kind(

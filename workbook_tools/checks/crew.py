@@ -25,6 +25,7 @@ from workbook_tools.checks.persons import (
 from workbook_tools.checks.registry import Code, check
 from workbook_tools.core.crew import certificate_word, is_able_seaman, is_deck_officer, is_no_deck_officer
 from workbook_tools.core.quantity import required
+from workbook_tools.core.words import counted
 from workbook_tools.findings import Finding
 from workbook_tools.reading import Row
 from workbook_tools.rules import Rule
@@ -34,7 +35,7 @@ _LEADING = ("person in charge", "second in command")
 
 def _assigned(number: int) -> str:
     """'1 person assigned', '12 persons assigned'."""
-    return f"{number} person{'s' if number != 1 else ''} assigned"
+    return f"{counted(number, 'person')} assigned"
 
 
 def _rule(audit: Audit, name: str) -> Rule | None:

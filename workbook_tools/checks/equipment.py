@@ -533,13 +533,13 @@ def expired_and_short(audit: Audit) -> Iterator[Finding]:
         "EX03",
         "lapses-and-leaves-short",
         ("due", "note"),
-        "nothing lapses within its lead time without enough left: pyrotechnics 90 days, hydrostatic releases and "
+        "nothing lapses within its warning days without enough left: pyrotechnics 90 days, hydrostatic releases and "
         "medicines 60, others 30 (--warn sets one figure for all)",
         "stores are ordered weeks before a port that has them",
         "the only six hand flares of a boat lapse in 70 days",
         "a lot that lapses in 91 days; one that lapses while enough others stay in date (a note, EX04)",
         "order now, for the last port before the date",
-        "LSA Code 1.2.3 and the item's own paragraph; lead times are our choice",
+        "LSA Code 1.2.3 and the item's own paragraph; warning days are our choice",
     )
 )
 def lapses_and_leaves_short(audit: Audit) -> Iterator[Finding]:
@@ -617,12 +617,13 @@ def expired_lot_on_board(audit: Audit) -> Iterator[Finding]:
         "EX04",
         "lapses-soon",
         ("note", "due"),
-        "lots that lapse within their lead time while enough others stay, and those that no rule of this audit counts",
+        "lots that lapse within their warning days while enough others stay, and those that no rule of this audit "
+        "counts",
         "a date known early costs nothing",
         "one of two lots of hand flares lapses in 40 days; the bridge's line-throwing rockets lapse in 60",
-        "a lot that lapses after its lead time; one already reported by EX03",
+        "a lot that lapses after its warning days; one already reported by EX03",
         "plan its replacement",
-        "LSA Code 1.2.3; lead times are our choice",
+        "LSA Code 1.2.3; warning days are our choice",
     )
 )
 def lapses_soon(audit: Audit) -> Iterator[Finding]:

@@ -86,7 +86,7 @@ def _evaluate(audit: Audit) -> Iterator[Verdict]:
         if entry.state:
             yield Verdict(entry.rule, SHIP, entry.state, entry.why)
         elif key in _FIGURES:
-            yield Verdict(entry.rule, SHIP, "not_applicable", f"a figure of {_FIGURES[key]}")
+            yield Verdict(entry.rule, SHIP, "not_applicable", f"counted with {_FIGURES[key]}")
         elif "fire" not in audit.book.tables:
             yield Verdict(entry.rule, SHIP, "not_evaluated", "the book has no Fire sheet")
         elif key in _TESTS:
@@ -587,7 +587,7 @@ def _test_findings(audit: Audit, code: str, what: str, remedy: str) -> Iterator[
     )
 )
 def extinguisher_service_overdue(audit: Audit) -> Iterator[Finding]:
-    """Yield a finding for every extinguisher whose yearly service has lapsed or will within the lead time."""
+    """Yield a finding for every extinguisher whose yearly service has lapsed or will within the warning days."""
     yield from _test_findings(
         audit, "FF01", "yearly service of the extinguisher", "have it serviced by, or under, a competent person"
     )
@@ -631,7 +631,7 @@ def discharge_overdue(audit: Audit) -> Iterator[Finding]:
     )
 )
 def extinguisher_pressure_test_overdue(audit: Audit) -> Iterator[Finding]:
-    """Yield a finding for every extinguisher whose pressure test has lapsed or will within the lead time."""
+    """Yield a finding for every extinguisher whose pressure test has lapsed or will within the warning days."""
     yield from _test_findings(
         audit,
         "FF03",

@@ -24,6 +24,7 @@ from workbook_tools.checks.persons import (
 from workbook_tools.checks.registry import Code, check
 from workbook_tools.columns import sheet
 from workbook_tools.core.crew import also_named, crew_number, find_persons, nearest_number
+from workbook_tools.core.words import counted
 from workbook_tools.findings import Finding
 from workbook_tools.rules import Rule
 
@@ -47,7 +48,7 @@ def _muster_duty(audit: Audit, rule: Rule) -> Iterator[Outcome]:
         yield Outcome(rule, SHIP, "not_evaluated", "the Crew sheet records no muster duties")
     elif None in held:
         lines = held.count(None)
-        why = f"the muster duty of {lines} person{'s' if lines != 1 else ''} is not recorded or not clear"
+        why = f"the muster duty of {counted(lines, 'person')} is not recorded or not clear"
         yield Outcome(rule, SHIP, "not_evaluated", why)
     else:
         told = Told(

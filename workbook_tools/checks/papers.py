@@ -30,7 +30,7 @@ from workbook_tools.core.crew import (
     lapsed_medical,
     paper_status,
 )
-from workbook_tools.core.expiry import days_left
+from workbook_tools.core.expiry import days_left, days_words
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import holds_until, months_after
 from workbook_tools.findings import Finding, priority_of_due
@@ -51,7 +51,7 @@ def _when(audit: Audit, last_day: date) -> str:
     """'on 2026-12-01, in 6 days', with the end of the voyage where that comes later."""
     voyage_ends = audit.book.ship_value("voyage_ends")
     left = days_left(last_day, audit.on)
-    text = f"on {last_day}, in {left} day{'s' if left != 1 else ''}"
+    text = f"on {last_day}, in {days_words(left)}"
     if voyage_ends is not None and last_day < voyage_ends:
         text += f", before the voyage ends on {voyage_ends}"
     return text

@@ -36,7 +36,7 @@ def lead_of(audit: Audit, rule: Rule) -> int:
 
 
 def _lapsing(audit: Audit, duty: Duty) -> tuple[str, str, str] | None:
-    """(grade, priority, when) of a duty that has lapsed or will within the lead time."""
+    """(grade, priority, when) of a duty that has lapsed or will within the warning days."""
     if duty.day is None or duty.fault == "hands":
         return None
     left = days_left(duty.day, audit.on)
@@ -88,7 +88,7 @@ def _yield(audit: Audit, code: str, evidence: str, done: str, soon: str, remedy:
     )
 )
 def raft_service(audit: Audit) -> Iterator[Finding]:
-    """Yield a finding for every raft whose service has lapsed or will within the lead time."""
+    """Yield a finding for every raft whose service has lapsed or will within the warning days."""
     yield from _yield(
         audit,
         "SV01",
@@ -113,7 +113,7 @@ def raft_service(audit: Audit) -> Iterator[Finding]:
     )
 )
 def raft_contents(audit: Audit) -> Iterator[Finding]:
-    """Yield a finding for every raft whose contents have run out or will within the lead time."""
+    """Yield a finding for every raft whose contents have run out or will within the warning days."""
     yield from _yield(
         audit,
         "SV02",
@@ -148,7 +148,7 @@ def caution_for(service: str) -> str:
     )
 )
 def service_overdue(audit: Audit) -> Iterator[Finding]:
-    """Yield a finding for every service whose interval has ended or will within the lead time."""
+    """Yield a finding for every service whose interval has ended or will within the warning days."""
     for duty in duties(audit):
         lapsing = _lapsing(audit, duty)
         if lapsing is None or duty.holding is None:

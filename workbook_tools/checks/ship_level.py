@@ -227,13 +227,13 @@ def ship_stock_expired(audit: Audit) -> Iterator[Finding]:
         "SH12",
         "ship-stock-lapses",
         ("due",),
-        "nothing of the ship's stock lapses within its lead time without enough left: pyrotechnics 90 days, others 30 "
-        "(--warn sets one figure for all)",
+        "nothing of the ship's stock lapses within its warning days without enough left: pyrotechnics 90 days, others "
+        "30 (--warn sets one figure for all)",
         "stores are ordered weeks before a port that has them",
         "the only twelve bridge rockets lapse in 70 days",
         "a lot that lapses in 91 days; one that lapses while enough others stay in date (a note, EX04)",
         "order now, for the last port before the date",
-        "LSA Code 1.2.3 and the item's own paragraph; lead times are our choice",
+        "LSA Code 1.2.3 and the item's own paragraph; warning days are our choice",
     )
 )
 def ship_stock_lapses(audit: Audit) -> Iterator[Finding]:

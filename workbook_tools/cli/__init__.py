@@ -19,9 +19,9 @@ from workbook_tools.cli.muster import muster
 from workbook_tools.cli.new import new
 from workbook_tools.cli.order import order
 from workbook_tools.cli.pages import arrival, handover
-from workbook_tools.cli.plan import servicing
 from workbook_tools.cli.ration import ration
 from workbook_tools.cli.rules import rules
+from workbook_tools.cli.servicing import servicing
 
 
 @click.group(

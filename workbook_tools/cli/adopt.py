@@ -100,12 +100,16 @@ def _make_mapping(source: Source, path: Path, no_input: bool, force: bool) -> in
     _tell(mapping)
     left = open_entries(mapping)
     if left:
-        click.echo(f'Undecided ({len(left)}): write an answer in {path} where it says to = "?"')
+        click.echo(f"Undecided ({len(left)}): {_how_to_decide(source, path)}")
         for line in left:
             click.echo(f"  ? {line}")
         return ACTION_REQUIRED
     click.echo(f"Next: davitbook adopt {source.path} --map {path} --out BOOK.xlsx")
     return CLEAR
+
+
+def _how_to_decide(source: Source, path: Path) -> str:
+    return f'write an answer in {path} where it says "?", or run davitbook adopt {source.path} --map {path} to be asked'
 
 
 def _ask(mapping: Mapping, source: Source) -> None:
@@ -138,6 +142,7 @@ def _put(question: Question) -> None:
 def _tell(mapping: Mapping) -> None:
     """What the mapping says, in short."""
     from workbook_tools.adopt import KEEP, NONE
+    from workbook_tools.adopt.mapping import SHEET_NAMES, named
 
     for table in mapping.tables:
         rows = f"sheet {table.sheet!r}, headings in row {table.last_heading + 1}"
@@ -145,7 +150,7 @@ def _tell(mapping: Mapping) -> None:
             click.echo(f"  {rows}: not carried over ({table.match.evidence})")
             continue
         ours = [column for column in table.columns if column.match.to != NONE]
-        click.echo(f"  {rows}: {table.match.to if not table.match.undecided else '?'}, {len(ours)} columns")
+        click.echo(f"  {rows}: {named(table.match.to, SHEET_NAMES)}, {len(ours)} columns")
         for column in table.columns:
             if column.match.to == NONE and column.match.evidence != "nothing stands in it":
                 click.echo(f"    column {column.heading!r}: no place in our book ({column.match.evidence})")
@@ -169,7 +174,7 @@ def _make_book(source: Source, map_file: Path | None, out: Path, force: bool) ->
     try:
         carried = carry(source, _read_map(map_file))
     except Undecided as error:
-        click.echo(f"{map_file} leaves undecided ({len(error.what)}):", err=True)
+        click.echo(f"{map_file} leaves undecided ({len(error.what)}): {_how_to_decide(source, map_file)}", err=True)
         for what in error.what:
             click.echo(f"  ? {what}", err=True)
         return ACTION_REQUIRED

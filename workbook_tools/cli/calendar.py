@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 import click
 
 from workbook_tools.cli.common import CLEAR, NOT_READ, Day, WarningDays, company_rules, refuse_input, write
+from workbook_tools.core.words import counted
 from workbook_tools.rules import rule_set_names
-from workbook_tools.rules.loader import lead_time_words
+from workbook_tools.rules.loader import warning_days_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     type=WarningDays(0, 3660),
     default=None,
     metavar="DAYS",
-    help=f"Alarm so many days ahead. Default, by kind: {lead_time_words()}.",
+    help=f"Alarm so many days ahead. Default, by kind: {warning_days_words()}.",
 )
 @click.option("--rules", "rule_set", type=click.Choice(list(rule_set_names())), help="The rule set.")
 @click.option("--company", type=click.Path(path_type=Path), metavar="TOML", help="The company's own rules.")
@@ -72,7 +73,7 @@ def calendar(
         sys.exit(NOT_READ)
     write(out, as_ics(ships, datetime.combine(on, time(), UTC) if on else datetime.now(UTC).replace(microsecond=0)))
     events = sum(len(ship.deadlines) for ship in ships)
-    click.echo(f"{out}: {events} events of {len(ships)} ship{'' if len(ships) == 1 else 's'}")
+    click.echo(f"{out}: {counted(events, 'event')} of {counted(len(ships), 'ship')}")
     sys.exit(NOT_READ if left_out else CLEAR)
 
 

@@ -10,12 +10,12 @@ from typing import IO, TYPE_CHECKING
 
 import click
 
-from workbook_tools.cli.common import Day, WarningDays, company_rules, refuse_input
+from workbook_tools.cli.common import Day, WarningDays, company_rules, jobs_option, refuse_input
 from workbook_tools.cli.fleet_reports import refuse_targets, report_options, report_sink
 from workbook_tools.cli.fleet_scale import archive_sink, cluster_work, scale_options
 from workbook_tools.cli.mapped import map_option, work_by_map
 from workbook_tools.rules import rule_set_names
-from workbook_tools.rules.loader import lead_time_words
+from workbook_tools.rules.loader import warning_days_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     type=WarningDays(0, 3660),
     default=None,
     metavar="DAYS",
-    help=f"Call things due so many days ahead. Default, by kind: {lead_time_words()}.",
+    help=f"Call things due so many days ahead. Default, by kind: {warning_days_words()}.",
 )
 @click.option(
     "--rules",
@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     type=click.Path(path_type=Path),
     default=None,
     metavar="TOML",
-    help="The company's own rules: tighter figures, rules of its own, longer lead times.",
+    help="The company's own rules: tighter figures, rules of its own, more warning days.",
 )
 @click.option(
     "--format",
@@ -72,13 +72,7 @@ if TYPE_CHECKING:
     metavar="FILE",
     help="Check the books, folders and patterns named in FILE as well, one a line; - is the standard input.",
 )
-@click.option(
-    "--jobs",
-    type=click.IntRange(1, 64),
-    default=None,
-    metavar="N",
-    help="Books at a time. Default: one for each core.",
-)
+@jobs_option
 @click.option("--resume", is_flag=True, help="Go on with a run that was interrupted, from the journal beside FILE.")
 @report_options
 @scale_options

@@ -46,6 +46,15 @@ class WarningDays(click.IntRange):
             self.fail(f"{value!r} is no number of days from {self.min} to {self.max}", param, ctx)
 
 
+jobs_option = click.option(
+    "--jobs",
+    type=click.IntRange(1, 64),
+    default=None,
+    metavar="N",
+    help="Books read at a time. Default: one for each core.",
+)
+
+
 def company_rules(file: Path | None) -> Company | None:
     """The company's rules, compared with the published ones; a fault in the file is wrong usage."""
     if file is None:
@@ -61,7 +70,7 @@ def company_rules(file: Path | None) -> Company | None:
 
 def refuse_input(out: Path, books: list[Path]) -> None:
     if out.exists() and any(out.samefile(book) for book in books):
-        raise click.UsageError(f"--out {out} is one of the books to check: they are never written to")
+        raise click.UsageError(f"--out {out} is one of the workbooks read: choose another name")
 
 
 def print_or_write(text: str, out: Path | None) -> None:

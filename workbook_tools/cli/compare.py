@@ -15,6 +15,7 @@ from workbook_tools.cli.common import (
     NOT_READ,
     Day,
     company_rules,
+    jobs_option,
     print_or_write,
     refuse_input,
 )
@@ -46,7 +47,7 @@ if TYPE_CHECKING:
     show_default=True,
     help="The day that an expiry given as month and year stands for.",
 )
-@click.option("--jobs", type=click.IntRange(1, 512), metavar="N", help="Processes that read at a time. Default: cores.")
+@jobs_option
 @click.option("--company", type=click.Path(path_type=Path), metavar="TOML", help="The company's own rules.")
 @click.option("--format", "form", type=click.Choice(["text", "json", "html"]), default="text", show_default=True)
 @click.option("--out", type=click.Path(path_type=Path), metavar="FILE", help="Write there instead.")

@@ -15,7 +15,7 @@ from workbook_tools import __version__
 from workbook_tools.cli.common import ACTION_REQUIRED, CLEAR
 
 if TYPE_CHECKING:
-    from workbook_tools.cli.facts import Fact
+    from workbook_tools.cli.doctor_facts import Fact
 
 CONTRACT = 1  # of the JSON output: raised when a field changes its meaning
 # A word for each state, so that no sign or colour stands alone. Only a fault makes the exit status 1.
@@ -36,7 +36,7 @@ def doctor(context: click.Context, form: str, quick: bool) -> None:
     Exit status: 0 all that an audit needs works, 1 something of it does not,
     2 wrong usage. What is only optional and not here leaves it at 0.
     """
-    from workbook_tools.cli.facts import gather
+    from workbook_tools.cli.doctor_facts import gather
 
     facts = gather(trials=not quick)
     faults = [fact for fact in facts if fact.state == "fault"]

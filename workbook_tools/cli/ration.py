@@ -55,10 +55,20 @@ class Rain(click.ParamType[tuple[int, float]]):
     metavar="DAY",
     help="Say which issue reaches this day; may be given again. Default: 10, 15, 30.",
 )
-@click.option("--injured", type=click.IntRange(0, 500), default=0, help="Injured in each craft: they drink on day 1.")
+@click.option(
+    "--injured",
+    type=click.IntRange(0, 500),
+    default=0,
+    metavar="NUMBER",
+    help="Injured in each craft: they drink on day 1.",
+)
 @click.option("--rain", type=Rain(), multiple=True, help="Litres collected in each craft: 2 every day, 3=10 on day 3.")
 @click.option(
-    "--days", type=click.IntRange(1, LONGEST_PLAN), default=None, help="Days to show. Default: until the water ends."
+    "--days",
+    type=click.IntRange(1, LONGEST_PLAN),
+    default=None,
+    metavar="DAYS",
+    help="Days to show. Default: until the water ends.",
 )
 @click.option("--rules", "rule_set", type=click.Choice(list(rule_set_names())), help="The rule set.")
 @click.option("--company", type=click.Path(path_type=Path), metavar="TOML", help="The company's own rules.")

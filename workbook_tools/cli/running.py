@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import click
 
 from workbook_tools.cli.common import ACTION_REQUIRED, CLEAR, NOT_READ
+from workbook_tools.core.words import counted
 
 if TYPE_CHECKING:
     from workbook_tools.checks import Options
@@ -107,7 +108,7 @@ def _journal(target: Path | None, job: Job, resume: bool, books: int) -> Journal
         return None
     journal = Journal(path, job, resume)
     if resume and len(journal):
-        click.echo(f"Going on with {path}: {len(journal)} books are in it.", err=True)
+        click.echo(f"Going on with {path}: {counted(len(journal), 'book')} in it.", err=True)
     return journal
 
 
@@ -151,7 +152,7 @@ def _stopped(done: int, books: int, sinks: Sequence[Sink], journal: Journal | No
             sink.finish()
         else:
             sink.abandon()
-    click.echo(f"\nStopped after {done} of {books} books.", err=True)
+    click.echo(f"\nStopped after {done:,} of {counted(books, 'book')}.", err=True)
     if journal is not None:
         click.echo(f"What is done is kept in {journal.path}: the same command with --resume goes on.", err=True)
     elif printed and done:

@@ -82,8 +82,9 @@ PORTS = Sheet(
         ),
         yes_no(
             "boat_provider",
-            "Boat provider",
+            "Boat service",
             "An authorized service provider for boats, davits, falls and release gear is here.",
+            "Boat provider",
             "Authorized service provider",
             "ASP",
             "Davit provider",

@@ -9,7 +9,8 @@ from workbook_tools.compare.changes import CHANGED, GONE, KINDS, NEW, Change
 from workbook_tools.compare.returns import BY_IMO, Fleet, Found
 from workbook_tools.compare.run import ShipComparison, StepResult
 from workbook_tools.core.caution import CAUTION
-from workbook_tools.findings import Finding
+from workbook_tools.core.words import counted
+from workbook_tools.findings import Finding, grade_words
 from workbook_tools.reports.cautions import cautions_for
 from workbook_tools.reports.layout import Block, Line, Page
 
@@ -19,10 +20,6 @@ _KIND_WORDS = {NEW: "new", GONE: "gone", CHANGED: "changed"}
 def grades(ships: Iterable[ShipComparison]) -> Counter[str]:
     """How many findings there are of each grade."""
     return Counter(finding.grade for ship in ships for finding in ship.all_findings())
-
-
-def _count(number: int, word: str, words: str = "") -> str:
-    return f"{number:,} {word if number == 1 else words or word + 's'}"
 
 
 def page(fleet: Fleet, ships: Sequence[ShipComparison], brief: bool = False) -> Page:
@@ -62,25 +59,25 @@ def _said(ships: Sequence[ShipComparison]) -> Iterator[str]:
 
 
 def _subtitle(ships: Sequence[ShipComparison]) -> str:
-    return ships[0].series.newest.who if len(ships) == 1 else _count(len(ships), "ship")
+    return ships[0].series.newest.who if len(ships) == 1 else counted(len(ships), "ship")
 
 
 def _verdict(ships: Sequence[ShipComparison], unreadable: int) -> str:
-    counted = grades(ships)
+    by_grade = grades(ships)
     with_queries = sum(1 for ship in ships if any(finding.grade == "query" for finding in ship.all_findings()))
     parts = []
     if not ships:
         parts.append("NOTHING COMPARED: no ship has two returns that could be read")
-    elif counted["query"]:
-        looks = "thing looks" if counted["query"] == 1 else "things look"
+    elif by_grade["query"]:
+        looks = "thing looks" if by_grade["query"] == 1 else "things look"
         of = f" on {with_queries:,} of {len(ships):,} ships" if len(ships) > 1 else ""
-        parts.append(f"LOOK: {counted['query']:,} {looks} wrong{of}")
+        parts.append(f"LOOK: {by_grade['query']:,} {looks} wrong{of}")
     else:
         parts.append("NOTHING LOOKS WRONG in what was compared")
-    if counted["note"]:
-        parts.append(_count(counted["note"], "note"))
+    if by_grade["note"]:
+        parts.append(grade_words("note", by_grade["note"]))
     if unreadable:
-        parts.append(f"{_count(unreadable, 'book')} could not be read")
+        parts.append(f"{counted(unreadable, 'book')} could not be read")
     return "; ".join(parts)
 
 
@@ -109,20 +106,20 @@ def _facts(fleet: Fleet, ships: Sequence[ShipComparison]) -> Iterator[tuple[str,
 def _summary(ships: Sequence[ShipComparison]) -> Block:
     lines = []
     for ship in sorted(ships, key=lambda ship: -grades([ship])["query"]):
-        counted = grades([ship])
+        by_grade = grades([ship])
         kinds = Counter(change.kind for step in ship.steps for change in step.changes)
         cells = (
             ship.series.newest.who,
-            _word_of(counted),
-            *(f"{counted[grade]:,}" for grade in ("query", "note")),
+            _word_of(by_grade),
+            *(f"{by_grade[grade]:,}" for grade in ("query", "note")),
             *(f"{kinds[kind]:,}" for kind in KINDS),
         )
-        lines.append(Line(cells, "soon" if counted["query"] else ""))
-    return Block("Ships", ("Ship", "", "Looks wrong", "Notes", "New", "Gone", "Changed"), lines, "")
+        lines.append(Line(cells, "soon" if by_grade["query"] else ""))
+    return Block("Ships", ("Ship", "Verdict", "Looks wrong", "Notes", "New", "Gone", "Changed"), lines, "")
 
 
-def _word_of(counted: Counter[str]) -> str:
-    return "LOOK" if counted["query"] else "note" if counted["note"] else "clear"
+def _word_of(by_grade: Counter[str]) -> str:
+    return "LOOK" if by_grade["query"] else "note" if by_grade["note"] else "clear"
 
 
 def _ship(ship: ShipComparison, brief: bool) -> Iterator[Block]:
@@ -153,12 +150,12 @@ def _finding(finding: Finding) -> Line:
 def _changes(step: StepResult, heading: str) -> Block:
     lines = [Line((_KIND_WORDS[change.kind], _where(change), _what(change))) for change in step.changes]
     lines += [
-        Line(("new", sheet, f"{_count(number, 'line')} that the older return had not"))
+        Line(("new", sheet, f"{counted(number, 'line')} that the older return had not"))
         for sheet, number in step.log_lines.items()
     ]
     nothing = "Nothing changed."
     if step.sent_again:
-        nothing = "Nothing changed, the record date neither: the same return sent again."
+        nothing = "Nothing changed, not even the record date: the same return sent again."
     return Block(heading, ("Change", "Where", "What"), lines, nothing)
 
 
@@ -183,15 +180,15 @@ def _alone(fleet: Fleet) -> Block:
 
 
 def _not_compared(ships: Sequence[ShipComparison]) -> Block:
-    counted: Counter[str] = Counter()
+    often: Counter[str] = Counter()
     on: Counter[str] = Counter()
     for ship in ships:
         own = Counter(ship.left_out)
         for step in ship.steps:
             own.update(step.left_out)
-        counted.update(own)
+        often.update(own)
         on.update(own.keys())
-    lines = [Line((what, f"{number:,}", f"{on[what]:,}")) for what, number in sorted(counted.items())]
+    lines = [Line((what, f"{number:,}", f"{on[what]:,}")) for what, number in sorted(often.items())]
     return Block(
         "Not compared, for want of evidence", ("What", "How often", "Ships"), lines, "Everything could be compared."
     )

@@ -60,7 +60,7 @@ Books = dict[Path, Book | UnreadableBook]
 
 
 def compare_ship(series: Series, options: Options, open_for: int) -> ShipComparison:
-    """Compare each return of one ship with the one before it; as compare_ships."""
+    """Compare each return of one ship with the one before it; as compare_ships. For use from Python."""
     return compare_ships([series], options, open_for)[0]
 
 

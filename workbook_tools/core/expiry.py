@@ -3,6 +3,8 @@
 import calendar
 from datetime import date, timedelta
 
+from workbook_tools.core.words import counted
+
 IN_DATE = "in date"
 DUE = "due"
 EXPIRED = "expired"
@@ -23,7 +25,7 @@ def days_left(expiry: date, on: date) -> int:
 
 def days_words(days: int) -> str:
     """A number of days in words: '1 day', '12 days'."""
-    return f"{days} day{'' if days == 1 else 's'}"
+    return counted(days, "day")
 
 
 def status(expiry: date, on: date, warn_days: int) -> str:

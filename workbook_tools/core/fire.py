@@ -4,7 +4,6 @@ Standard library only. Every figure is an argument: it comes from a row of the r
 """
 
 import math
-from collections.abc import Mapping
 from datetime import date
 
 from workbook_tools.core.servicing import months_after
@@ -22,11 +21,6 @@ def spare_charges(extinguishers: int, full: int, percent: float, most: int) -> i
         return min(extinguishers, most)
     rest = math.ceil(round(percent * (extinguishers - full) / 100, 9))
     return min(full + rest, most)
-
-
-def spare_charges_by_kind(extinguishers: Mapping[str, int], full: int, percent: float, most: int) -> dict[str, int]:
-    """Spare charges asked of each type and size apart, each with the first ten and the bound of its own."""
-    return {kind: spare_charges(number, full, percent, most) for kind, number in extinguishers.items()}
 
 
 def hoses(length_m: float, each_m: float, spare: float, minimum: float) -> tuple[float, float]:

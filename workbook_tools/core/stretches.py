@@ -43,6 +43,11 @@ def lacking(first: date, last: date, changes: Iterable[date], lack_on: Callable[
     return found
 
 
+def day_after(day: date) -> date:
+    """The next day; the last day of the calendar has none and stands for itself."""
+    return day if day == date.max else day + _DAY
+
+
 def split(stretch: Stretch, at: Iterable[date]) -> list[Stretch]:
     """A stretch cut so that each of some days is the first of a part.
 

@@ -116,7 +116,10 @@ class Cluster:
                 f"a machine of the cluster has no {error.name}: install davitbook {__version__} there"
             ) from error
         except (distributed.client.FutureCancelledError, distributed.comm.core.CommClosedError, OSError) as error:
-            raise ClusterError(f"the cluster at {self._address} is gone ({type(error).__name__})") from error
+            raise ClusterError(
+                f"the cluster at {self._address} is gone ({type(error).__name__}): start it again, then the same "
+                "command (with --resume where --out was given)"
+            ) from error
         finally:
             future.release()
         for path in unseen:

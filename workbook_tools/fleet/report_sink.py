@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from workbook_tools.checks import Options
+from workbook_tools.core.words import counted
 from workbook_tools.findings import BookResult
 from workbook_tools.fleet.sinks import ResultSink
 from workbook_tools.output import write_whole
@@ -42,7 +43,7 @@ class ReportSink(ResultSink):
         if self._record is not None:
             for target in self._reports:
                 write_whole(target, _made(self._record, target))
-                self._say(f"Wrote report of {self._record.books:,} books in {target}")
+                self._say(f"Wrote report of {counted(self._record.books, 'book')} in {target}")
         if self._lists is not None:
             self._say(f"Wrote {self._lists.finish()}")
         self.abandon()

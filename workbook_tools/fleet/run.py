@@ -38,7 +38,7 @@ def cores() -> int:
 def check_paths(paths: Iterable[Path], options: Options) -> Iterator[BookResult]:
     """Audit workbooks in this process, yielding one result a book in the order given.
 
-    A book that cannot be read is a result too.
+    A book that cannot be read is a result too. For use from Python: the command does its work by check_fleet.
     """
     for outcome in _check_here([str(path) for path in paths], Job(options)):
         yield outcome.result()

@@ -51,7 +51,7 @@ def holds(column: Column) -> str:
     if column.minimum is not None:
         parts.append(f"{column.minimum:g} or more")
     if column.maximum is not None:
-        parts.append(f"{column.maximum:,.0f} at most")
+        parts.append(f"{column.maximum:{'.0f' if column.kind == 'year' else ',.0f'}} at most")
     if column.unique:
         parts.append("each once")
     return ", ".join(parts)

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 Said = list[tuple[str, str]]  # label and text, in the order in which they are read
 
+# Units that the tables write in the plural.
+_COUNTED_UNITS = ("blasts", "days", "months", "persons")
 # Intervals say what they are; pieces need no unit beside the item's own name.
 _UNNAMED_UNITS = ("each", "set", "pair")
 
@@ -54,21 +56,27 @@ def entries() -> dict[str, Entry]:
     return found
 
 
+def _with_unit(value: float, unit: str) -> str:
+    """A figure with its unit, in the singular for one: '1 day', '90 days', '0.5 L'; pieces carry none."""
+    if unit in _UNNAMED_UNITS:
+        return f"{value:,g}"
+    return f"{value:,g} {unit.removesuffix('s') if value == 1 and unit in _COUNTED_UNITS else unit}".strip()
+
+
 def quantity_words(rule: Rule) -> str:
     """The quantity of a rule in words."""
-    unit = "" if rule.unit in _UNNAMED_UNITS else f" {rule.unit}"
     parts = []
     if rule.fixed:
-        parts.append(f"{rule.fixed:,g}{unit}")
+        parts.append(_with_unit(rule.fixed, rule.unit))
     if rule.per_person:
-        parts.append(f"{rule.per_person:,g}{unit} for each person permitted")
+        parts.append(f"{_with_unit(rule.per_person, rule.unit)} for each person permitted")
     if rule.percent:
         parts.append(f"{rule.percent:g} % of the persons permitted, rounded up")
     if rule.per_height:
         parts.append(f"{rule.per_height:g} x the stowage height")
     text = " + ".join(parts) or "0"
     if rule.minimum:
-        text += f", {rule.minimum:g}{unit} at least"
+        text += f", {_with_unit(rule.minimum, rule.unit)} at least"
     if rule.threshold is not None:
         text += f"; {rule.extra:g} more from {rule.threshold:g} persons on"
     return f"{'at most ' if rule.at_most else ''}{text}"
@@ -117,7 +125,7 @@ def rule_words(rule: Rule) -> Said:
     if rule.done_by:
         said.append(("Done by", " or ".join(rule.done_by)))
     if rule.extended_to is not None:
-        said.append(("Longest the Administration may grant", f"{rule.extended_to:g} {rule.unit}"))
+        said.append(("Longest the Administration may grant", _with_unit(rule.extended_to, rule.unit)))
     said.append(("Shown by", f"{rule.evidence}; priority when missing: {rule.priority}"))
     if rule.waivable:
         label = "It cannot be waived" if rule.waivable.startswith("never") else "The Administration may waive it"
@@ -139,7 +147,7 @@ def substitute_words(substitute: Substitute) -> str:
     most = f", {substitute.at_most:g} at most" if substitute.at_most else ""
     where = f", where {condition_words(substitute.condition)}" if substitute.condition.clauses else ""
     note = f". {substitute.note}" if substitute.note else ""
-    return f"{by}: {form}{most}{where} ({substitute.reference}; {substitute.status}){note}"
+    return f"{by}: {form}{most}{where} ({substitute.reference}; {STATUS_WORDS[substitute.status]}){note}"
 
 
 def application_words(application: Application) -> Said:
@@ -162,7 +170,7 @@ def application_words(application: Application) -> Said:
 def policy_words(policy: Policy) -> Said:
     """One figure of our own choosing, or of a practice, with where it comes from."""
     group = "" if policy.group == "*" else f" ({policy.group})"
-    value = f"{policy.value:g} {policy.unit}".strip()
+    value = _with_unit(policy.value, policy.unit)
     return [
         ("Taken", f"{value}{group}"),
         ("Why", policy.note or "no word on it"),

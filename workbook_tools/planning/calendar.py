@@ -1,4 +1,4 @@
-"""Deadlines as an iCalendar (RFC 5545): one all-day event for each, with an alarm at its lead time.
+"""Deadlines as an iCalendar (RFC 5545): one all-day event for each, with an alarm at its warning days.
 
 The identifier of an event is made of the ship and of what the deadline is about, never of rows or of days that move, so
 that a calendar which imports the file again changes the event it has. No clock is read: the stamp is given, and the

@@ -63,7 +63,7 @@ class Deadline:
 
     @property
     def status(self) -> str:
-        """'in date', 'due' (within its lead time) or 'expired' on the day asked."""
+        """'in date', 'due' (within its warning days) or 'expired' on the day asked."""
         if self.days_left < 0:
             return EXPIRED
         return DUE if self.days_left <= self.warn_days else IN_DATE

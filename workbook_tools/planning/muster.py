@@ -91,7 +91,10 @@ def propose(audit: Audit, until: date | None = None) -> Proposal:
         raise NothingToPropose("the Crew sheet names nobody on board: enter who is on board, a line for each person")
     if not crafts:
         why = "; ".join(left_out) or "the Craft sheet lists none"
-        raise NothingToPropose(f"no survival craft with persons permitted is recorded ({why})")
+        raise NothingToPropose(
+            f"no survival craft with persons permitted is recorded ({why}): enter Persons permitted for each lifeboat "
+            "and liferaft on the Craft sheet"
+        )
     left_out += [f"{person.label}: {_set_aside(person)}" for person in people(audit) if person not in persons]
     by_name = {catalogue.normalise(craft.name): number for number, craft in enumerate(crafts)}
     beside = dict(_beside(audit, persons, by_name))

@@ -22,6 +22,7 @@ from workbook_tools.core.muster import (
     Lack,
     usable,
 )
+from workbook_tools.core.words import counted
 from workbook_tools.findings import BookResult
 from workbook_tools.planning.muster import Proposal
 from workbook_tools.reports.cautions import cautions_for
@@ -86,14 +87,16 @@ def muster_page(audit: Audit, result: BookResult, proposal: Proposal, names: boo
 def _verdict(proposal: Proposal) -> str:
     said = proposal.score
     changed = (
-        f"{said.moved} to another craft, {said.duties} changes of duty" if said.moved or said.duties else "no change"
+        f"{said.moved} to another craft, {counted(said.duties, 'change')} of duty"
+        if said.moved or said.duties
+        else "no change"
     )
     count = proposal.unmet
     if not count:
         open_ones = said.lacks[SHOWN]
         shown = f"; {open_ones} not evaluated, for want of a record" if open_ones else ""
         return f"Everything asked can be met: {changed}{shown}"
-    return f"ACTION REQUIRED: {count} thing{'s' if count != 1 else ''} cannot be met; proposed: {changed}"
+    return f"ACTION REQUIRED: {counted(count, 'thing')} cannot be met; proposed: {changed}"
 
 
 def _facts(proposal: Proposal, words: _Words, result: BookResult) -> Iterator[tuple[str, str]]:
@@ -102,11 +105,11 @@ def _facts(proposal: Proposal, words: _Words, result: BookResult) -> Iterator[tu
         f", {proposal.muster.unlisted} of them without a line on the Crew sheet" if proposal.muster.unlisted else ""
     )
     room = sum(boat.room for boat in proposal.muster.boats)
-    yield "Persons", f"{total} on board{unlisted}; {room} places in {len(proposal.crafts)} craft"
-    yield "Papers to", f"{proposal.until} ({proposal.until_words})"
+    yield "Persons", f"{total} on board{unlisted}; {counted(room, 'place')} in {len(proposal.crafts)} craft"
+    yield "Papers valid to", f"{proposal.until} ({proposal.until_words})"
     yield "Names", "as on the Crew sheet" if words.names else "left out; a list that is posted needs them: --names"
     for number, boat in sorted(proposal.beside.items()):
-        yield "Beside", f"{words.person(number)}: mans {boat}, which is no survival craft; a place, and no duty, here"
+        yield "Rescue boat crew", f"{words.person(number)}: mans {boat}; a place, and no duty, here"
     for text in proposal.left_out:
         yield "Left aside", words.nameless(text)
     yield (
@@ -142,7 +145,7 @@ def _unmet(proposal: Proposal, words: _Words) -> Block:
         if lost.unplaced:
             left = usable(proposal.muster.boats, _other(side))
             room = sum(proposal.muster.boats[number].room for number in left)
-            missing = f"{lost.unplaced} without a place: {room} places are left in {len(left)} craft"
+            missing = f"{lost.unplaced} without a place: {counted(room, 'place')} left in {len(left)} craft"
             lines.append(
                 Line((f"{side} side lost", "a place for everybody", missing, "SOLAS III/21; III/31"), "urgent")
             )
@@ -196,7 +199,7 @@ def _who_leads(proposal: Proposal, words: _Words) -> str:
     hands = proposal.muster.hands
     sure = [person for person, hand in enumerate(hands) if hand.free and hand.leads == SURE]
     needed = sum(1 for number in range(len(proposal.crafts)) if _manned(proposal, number))
-    text = f"{len(sure)} qualified persons for {needed} manned craft"
+    text = f"{counted(len(sure), 'qualified person')} for {needed} manned craft"
     ending = [
         person
         for person, hand in enumerate(hands)
@@ -218,7 +221,7 @@ def _change(proposal: Proposal, words: _Words, person: int) -> str:
     hand, craft, role = proposal.muster.hands[person], proposal.found.craft[person], proposal.found.role[person]
     said = []
     if person in proposal.beside:
-        said.append(f"place beside {proposal.beside[person]}")
+        said.append(f"mans {proposal.beside[person]}; place here")
     elif hand.craft is None:
         told = proposal.persons[person].row.get("craft")
         said.append(f"NEW here ({told!r} is no craft here)" if told else "NEW here (had no craft)")

@@ -17,13 +17,15 @@ from workbook_tools.checks.context import Audit
 from workbook_tools.core.expiry import days_left
 from workbook_tools.core.interval import Interval
 from workbook_tools.core.servicing import holds_until
-from workbook_tools.core.stretches import Stretch, runs, split
+from workbook_tools.core.stretches import Stretch, day_after, runs, split
+from workbook_tools.core.words import counted
 from workbook_tools.findings import BookResult, Finding
 from workbook_tools.planning.calls import Call, Schedule, last_in_time, schedule
 from workbook_tools.planning.interim import interim_options, why_uncovered
 from workbook_tools.planning.lives import lives
 from workbook_tools.planning.order_needs import Need, needs
 from workbook_tools.planning.placing import Choice, Placement, Problem, Requirement, pieces_for, place
+from workbook_tools.rules.model import STATUS_WORDS
 
 _DAY = timedelta(days=1)
 _ABOUT_STOCK = frozenset({"EQ01", "EX01", "EX03", "SH10", "SH11", "SH12", "FF04", "FF05"})
@@ -156,7 +158,7 @@ def _problem(
     for place_number, supply in enumerate(supplies):
         offering = [call for call in calls if supply.supplier in call.offers]
         ends = {call.number: on_board(supply.item, call) for call in offering}
-        cuts = [day for call in offering for day in (call.ready, _after(ends[call.number]))]
+        cuts = [day for call in offering for day in (call.ready, day_after(ends[call.number]))]
         own: list[tuple[int, int, Stretch]] = []
         for number in supply.numbers:
             for stretch in found[number].stretches:
@@ -177,10 +179,6 @@ def _problem(
                 problem.choices.append(Choice((call.number,), tuple(gives), most, days * share))
                 made.append((place_number, call))
     return problem, parts, made
-
-
-def _after(day: date) -> date:
-    return day if day == date.max else day + _DAY
 
 
 def _lines(
@@ -235,6 +233,9 @@ def _deficiencies(
 
 def _lives_taken(lines: Iterable[OrderLine]) -> list[str]:
     """The lives of new lots that the plan counts on, in words."""
-    items = sorted({line.item for line in lines} & lives().keys())
-    taken = [f"{item} {lives()[item].months} months ({lives()[item].status})" for item in items]
-    return [f"a new lot lasts from the day it comes on board: {', '.join(taken)}"] if taken else []
+    by_status: dict[str, list[str]] = {}
+    for item in sorted({line.item for line in lines} & lives().keys()):
+        life = lives()[item]
+        by_status.setdefault(life.status, []).append(f"{item} {counted(life.months, 'month')}")
+    taken = [f"{', '.join(of_status)} ({STATUS_WORDS[status]})" for status, of_status in by_status.items()]
+    return [f"a new lot lasts from the day it comes on board: {'; '.join(taken)}"] if taken else []

@@ -12,6 +12,7 @@ from workbook_tools.columns.suppliers import SUPPLIER_WORDS
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.expiry import days_words
 from workbook_tools.core.quantity import amount
+from workbook_tools.core.words import counted
 from workbook_tools.planning.calls import Call
 from workbook_tools.planning.order import Deficiency, OrderLine, OrderPlan
 from workbook_tools.planning.order_needs import Need
@@ -50,14 +51,14 @@ def as_page(plan: OrderPlan) -> Page:
 def _verdict(plan: OrderPlan) -> str:
     calls = len(plan.calls)
     lines = len(plan.lines)
-    ordered = f"{lines} order line{'' if lines == 1 else 's'} for {calls} call{'' if calls == 1 else 's'}"
+    ordered = f"{counted(lines, 'order line')} for {counted(calls, 'call')}"
     if plan.lines:
         ordered += f"; the first is to be sent {_send_words(plan, min(plan.calls, key=lambda call: call.send_by))}"
     if not plan.deficiencies:
         return f"No day uncovered by what is recorded: {ordered if plan.lines else 'nothing has to be ordered'}"
     things = len({(entry.need.rule, entry.need.subject) for entry in plan.deficiencies})
     return (
-        f"ACTION: {things} thing{'' if things == 1 else 's'} will be lacking on some days "
+        f"ACTION: {counted(things, 'thing')} will be lacking on some days "
         f"({days_words(plan.uncovered_days)} in all, each thing by itself); {ordered}"
     )
 
@@ -77,7 +78,10 @@ def _facts(plan: OrderPlan) -> list[tuple[str, str]]:
         facts.append(("After the last call", f"nothing can be planned from {planned[-1].departure} on"))
     if plan.not_evaluated:
         facts.append(
-            ("Not evaluated", f"{plan.not_evaluated} rules of the audit: davitbook check names what is not recorded")
+            (
+                "Not evaluated",
+                f"{counted(plan.not_evaluated, 'rule')} of the audit: davitbook check names what is not recorded",
+            )
         )
     facts += [("Left out", text) for text in plan.schedule.left_out]
     facts += [("Assumed", text) for text in plan.assumed]

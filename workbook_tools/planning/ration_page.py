@@ -11,6 +11,7 @@ from workbook_tools.checks.context import Audit
 from workbook_tools.checks.followup import name_remover
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.rations import LONGEST_PLAN
+from workbook_tools.core.words import counted
 from workbook_tools.findings import BookResult
 from workbook_tools.planning.line_chart import Curve, line_chart
 from workbook_tools.planning.page_sheet import as_xlsx
@@ -75,7 +76,7 @@ def _days(value: float | None) -> str:
 
 
 def _persons(number: int) -> str:
-    return f"{number} person{'' if number == 1 else 's'}"
+    return counted(number, "person")
 
 
 def _verdict(plan: RationPlan) -> str:

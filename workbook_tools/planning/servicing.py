@@ -19,7 +19,7 @@ from itertools import combinations, product
 from workbook_tools.checks.context import Audit
 from workbook_tools.columns.suppliers import SUPPLIER_WORDS
 from workbook_tools.core.expiry import days_left
-from workbook_tools.core.stretches import Stretch, runs, split
+from workbook_tools.core.stretches import Stretch, day_after, runs, split
 from workbook_tools.findings import BookResult
 from workbook_tools.planning.calls import Call, Schedule, same_port, schedule
 from workbook_tools.planning.interim import why_uncovered
@@ -163,7 +163,7 @@ class _Servicing:
         first = max(task.due + _DAY, self.on)
         if first > self.until:
             return []
-        cuts = [cut for day in days for cut in (day, _after(task.holds(day)))]
+        cuts = [cut for day in days for cut in (day, day_after(task.holds(day)))]
         found = []
         for part in split(Stretch(first, self.until, 1.0), cuts):
             found.append((len(self.problem.requirements), part))
@@ -374,7 +374,3 @@ class _Servicing:
 
 def _covered(own: Sequence[tuple[int, Stretch]], ready: date, holds: date) -> tuple[tuple[int, float], ...]:
     return tuple((number, 1.0) for number, part in own if ready <= part.first and part.last <= holds)
-
-
-def _after(day: date) -> date:
-    return day if day == date.max else day + _DAY

@@ -9,6 +9,7 @@ from workbook_tools.checks.servicing import caution_for
 from workbook_tools.columns.suppliers import SUPPLIER_WORDS
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.expiry import days_words
+from workbook_tools.core.words import counted
 from workbook_tools.planning.calls import Call
 from workbook_tools.planning.servicing import EXCHANGED, FETCHED, IN_STAY, Gap, Job, ServicingPlan, Visit
 from workbook_tools.reports.layout import Block, Line, Page, ship_title
@@ -42,12 +43,12 @@ def as_page(plan: ServicingPlan) -> Page:
 
 def _verdict(plan: ServicingPlan) -> str:
     jobs, calls = len(plan.jobs), len(plan.calls)
-    placed = f"{jobs} service{'' if jobs == 1 else 's'} at {calls} call{'' if calls == 1 else 's'}"
+    placed = f"{counted(jobs, 'service')} at {counted(calls, 'call')}"
     if not plan.gaps:
         return f"Every service on record in force on every day: {placed if jobs else 'none falls due'}"
     things = len({(gap.task.rule, gap.task.thing) for gap in plan.gaps})
     return (
-        f"ACTION: {things} service{'' if things == 1 else 's'} cannot be in force on some days "
+        f"ACTION: {counted(things, 'service')} cannot be in force on some days "
         f"({days_words(plan.uncovered_days)} in all, each by itself); {placed}"
     )
 
@@ -61,7 +62,10 @@ def _facts(plan: ServicingPlan) -> list[tuple[str, str]]:
         facts.append(("After the last call", f"nothing can be planned from {planned[-1].departure} on"))
     if plan.not_evaluated:
         facts.append(
-            ("Not evaluated", f"{plan.not_evaluated} rules of the audit: davitbook check names what is not recorded")
+            (
+                "Not evaluated",
+                f"{counted(plan.not_evaluated, 'rule')} of the audit: davitbook check names what is not recorded",
+            )
         )
     facts += [("Left out", text) for text in plan.schedule.left_out]
     facts += [("Assumed", text) for text in plan.assumed]

@@ -5,12 +5,12 @@ Days and rules are the audit's: survey windows, grants, maker's intervals and th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from workbook_tools.checks import fire
-from workbook_tools.checks.context import Audit, Craft
+from workbook_tools.checks.context import Audit
 from workbook_tools.checks.raft_service import deadlines, raft_service_rule
 from workbook_tools.checks.service_duties import duties, made_of
 from workbook_tools.checks.service_duty import Duty
@@ -37,7 +37,6 @@ class Task:
     paragraph: str
     priority: str
     due: date
-    overdue: bool
     supplier: str
     ashore: bool
     craft: str
@@ -122,7 +121,6 @@ def _maker_of(audit: Audit, duty: Duty) -> _Make:
             rule.reference,
             rule.priority,
             due,
-            due < audit.on,
             supplier.supplier,
             supplier.ashore,
             duty.craft.name if duty.craft is not None else "",
@@ -163,7 +161,6 @@ def _fire_maker(audit: Audit, verdict: fire.Verdict) -> _Make:
             rule.reference,
             rule.priority,
             due,
-            due < audit.on,
             supplier.supplier,
             False,
             "",
@@ -173,9 +170,3 @@ def _fire_maker(audit: Audit, verdict: fire.Verdict) -> _Make:
         )
 
     return make
-
-
-def rafts_of(audit: Audit, tasks: Iterable[Task]) -> dict[str, Craft]:
-    """The craft that must go ashore for one of the tasks, by name."""
-    names = {task.craft for task in tasks if task.ashore}
-    return {craft.name: craft for craft in audit.crafts if craft.name in names}

@@ -168,11 +168,6 @@ def type_number(value: Any) -> Typed:
     return Typed(problem=f"{quoted(text)} is no number", remedy="write a number alone; words go to Remarks")
 
 
-def type_whole(value: Any) -> Typed:
-    """A whole number."""
-    return _whole(type_number(value))
-
-
 def _whole(typed: Typed) -> Typed:
     if typed.value is None:
         return typed

@@ -44,7 +44,7 @@ COVERAGE_HEADINGS = {
     "Says": "says",
 }
 # Lines of the Status sheet: what formulas cannot read, and what stands below the rows that they read.
-UNREAD, BEYOND = "lines not read", "beyond room"
+UNREAD, BEYOND = "lines not read", ("lines too far down", "beyond room")  # books made earlier have the second
 COUNT_HEADING = "Count"
 VERDICT_BELOW = 3  # the verdict stands so many rows below the day asked, in the first column
 _DAY_ZERO = date(1899, 12, 30)
@@ -172,7 +172,7 @@ class _Reader:
             self.own.day = _DAY_ZERO + timedelta(days=int(asked.value))
         counts = dict(_counts(lines, column))
         self.own.unread = _number(counts.get(UNREAD, (0, EMPTY))[1])
-        self.own.beyond = _number(counts.get(BEYOND, (0, EMPTY))[1])
+        self.own.beyond = max(_number(counts.get(label, (0, EMPTY))[1]) for label in BEYOND)
         formulas = [(row, column, "Day asked", asked)]
         formulas += [(at, column, label, found) for label, (at, found) in counts.items()]
         verdict = lines.get(row + VERDICT_BELOW, {}).get(0, EMPTY)

@@ -13,6 +13,7 @@ from workbook_tools.checks.raft_service import deadlines
 from workbook_tools.columns import sheet
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.core.expiry import days_left, days_words
+from workbook_tools.core.words import counted
 from workbook_tools.findings import BookResult, Finding
 from workbook_tools.reading import Book, Row
 from workbook_tools.reports.cautions import cautions_for
@@ -66,7 +67,7 @@ def arrival(audit: Audit, result: BookResult) -> Page:
         _exemptions(book, on),
         _routine(book, on, "Last drills and training", _DRILL_WORDS),
     ]
-    return _page("Pre-arrival page", audit, result, f"on {on}", blocks, ())
+    return _page("Arrival page: for the inspector's visit", audit, result, f"on {on}", blocks, ())
 
 
 def _page(
@@ -130,12 +131,12 @@ def _persons(book: Book) -> Iterator[tuple[str, str]]:
 
 
 def _places(book: Book) -> Iterator[str]:
-    for family, word in (("lifeboat", "lifeboats"), ("liferaft", "liferafts")):
-        crafts = [row for row in book.rows("craft") if family in _families(row) and row.get("purpose") != "extra"]
+    for word in ("lifeboat", "liferaft"):
+        crafts = [row for row in book.rows("craft") if word in _families(row) and row.get("purpose") != "extra"]
         if crafts:
             unknown = sum(row.get("persons") is None for row in crafts)
             more = f" and {unknown} without a figure" if unknown else ""
-            yield f"{sum(row.get('persons') or 0 for row in crafts):g}{more} in {len(crafts)} {word}"
+            yield f"{sum(row.get('persons') or 0 for row in crafts):g}{more} in {counted(len(crafts), word)}"
 
 
 def _families(row: Row) -> tuple[str, ...]:

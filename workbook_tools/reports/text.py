@@ -12,7 +12,8 @@ from pathlib import Path
 import click
 
 from workbook_tools.core.caution import CAUTION
-from workbook_tools.findings import GRADES, BookResult, Finding, State
+from workbook_tools.core.words import counted
+from workbook_tools.findings import GRADES, BookResult, Finding, State, grade_words
 from workbook_tools.reports.next_steps import next_steps
 from workbook_tools.reports.ranking import weight
 from workbook_tools.rules import load_rule_set
@@ -39,7 +40,7 @@ def verdict(result: BookResult) -> str:
         by_priority = Counter(finding.priority for finding in front if finding.grade == "action")
         parts = [f"{by_priority[priority]} {priority}" for priority in PRIORITIES if by_priority[priority]]
         return f"ACTION REQUIRED: {', '.join(parts)}{more}"
-    rest = "".join(f", {grades[grade]} {grade}" for grade in GRADES[1:] if grades[grade])
+    rest = "".join(f", {grade_words(grade, grades[grade])}" for grade in GRADES[1:] if grades[grade])
     if any(finding.grade == "action" for finding in aside):
         return f"ACTION REQUIRED, all of it being followed up already{rest}{more}"
     counts = result.state_counts()
@@ -47,7 +48,7 @@ def verdict(result: BookResult) -> str:
         basis = "no rule could be evaluated" if counts["not_evaluated"] else "no rule of this set applies"
         return f"NOTHING TO JUDGE BY: {basis}" + (f"; {rest[2:]}" if rest else "") + more
     unseen = counts["not_evaluated"]
-    basis = f" by what is recorded ({unseen} rules not evaluated)" if unseen else ""
+    basis = f" by what is recorded ({counted(unseen, 'rule')} not evaluated)" if unseen else ""
     return f"No action required{basis}" + (f"; {rest[2:]}" if rest else "") + more
 
 
@@ -119,7 +120,7 @@ def _reasons(result: BookResult, state: str, heading: str) -> list[str]:
     lines = [f"  {heading}"]
     for _, entries in sorted(grouped.items(), key=lambda pair: (-len(pair[1]), pair[0])):
         first = entries[0]
-        what = first.rule if len(entries) == 1 else f"{len(entries)} rules"
+        what = first.rule if len(entries) == 1 else counted(len(entries), "rule")
         others = len({entry.why for entry in entries if entry.subject == first.subject}) - 1
         more = f", and {others} more cells" if others > 1 else ", and one more cell" if others else ""
         several = len({entry.subject for entry in entries}) > 1
@@ -142,7 +143,7 @@ def _not_applicable(result: BookResult) -> list[str]:
         return []
     lines = ["  Not applicable"]
     for why, count in sorted(reasons.items(), key=lambda pair: (-pair[1], pair[0])):
-        lines += _wrap(f"{count} rule{'s' if count != 1 else ''}: {why}", "     ", "  ")
+        lines += _wrap(f"{counted(count, 'rule')}: {why}", "     ", "  ")
     return lines
 
 
@@ -203,20 +204,25 @@ Ranked = tuple[tuple[int, ...], str]
 
 
 def ranked(result: BookResult) -> Ranked:
-    """A book's line in the list of books, and what sorts it: the worst first."""
+    """A book's line in the list of books, and what sorts it: the worst first.
+
+    The numbers are those of the JSON and of the fleet's reports, findings that are being followed up among them.
+    """
     if not result.readable:
         return weight(result), f"  {'not read':<24}  {result.book}"
-    grades = Counter(finding.grade for finding in result.front())
+    grades = result.grade_counts()
     aside = len(result.followed_up())
     numbers = f"{grades['action']:>6} {grades['due']:>5} {grades['query']:>5} {grades['note']:>5}"
-    more = f" ({aside} more being followed up)" if aside else ""
+    more = f" ({aside} of these being followed up)" if aside else ""
     name = f"{result.ship}, {Path(result.book).name}" if result.ship else result.book
-    return weight(result), f"  {numbers}  {name}{more}"[:WIDTH]
+    room = WIDTH - len(numbers) - 4 - len(more)
+    return weight(result), f"  {numbers}  {name if len(name) <= room else name[: room - 3] + '...'}{more}"
 
 
 def _summary(books: Sequence[Ranked]) -> list[str]:
     """The books by how much they need, worst first."""
-    lines = ["", f"{len(books)} books, worst first", f"  {'action':>6} {'due':>5} {'query':>5} {'note':>5}  ship"]
+    heading = f"{counted(len(books), 'book')}, worst first"
+    lines = ["", heading, f"  {'action':>6} {'due':>5} {'query':>5} {'note':>5}  ship"]
     return lines + [line for _, line in sorted(books, key=lambda book: book[0])]
 
 
@@ -229,8 +235,8 @@ def _company(company: Company) -> list[str]:
 
 def text_head(books: Sequence[Ranked], on: date, warn_days: int | None, company: Company | None = None) -> str:
     """The report up to its first book. Before each book stands an empty line."""
-    lead = f"{warn_days} days for everything" if warn_days is not None else "by kind of item"
-    parts = [f"Day asked {on}; lead times {lead}"]
+    ahead = f"{warn_days} for everything" if warn_days is not None else "by kind of item"
+    parts = [f"Day asked {on}; warning days: {ahead}"]
     if company is not None:
         parts += _company(company)
     if len(books) > 1:

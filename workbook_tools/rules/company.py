@@ -1,4 +1,4 @@
-"""A company's own rules: a small TOML file that tightens published rules, adds rules, or lengthens lead times.
+"""A company's own rules: a small TOML file that tightens published rules, adds rules, or sets more warning days.
 
 Nothing is loosened in silence: a figure that asks less than the published rule, for any number of persons or stowage
 height, is refused unless the Administration's letter is named beside it, and is then named in every output.
@@ -147,11 +147,11 @@ class Company:
         return replace(rule_set, name=f"{rule_set.name}, with company rules: {self.name}", rules=(*rules, *self.own))
 
     def warning_days(self, group: str) -> int | None:
-        """The company's lead time for a group of items, or None where it has none."""
+        """The company's warning days for a group of items, or None where it has none."""
         days = dict(self.warn)
         if group in days:
             return days[group]
-        # '*' is the published lead time for every group that has none of its own
+        # '*' is the published figure for every group that has none of its own
         return days.get("*") if warning_days(group).group == "*" else None
 
 
@@ -383,7 +383,7 @@ def _cells(
 def _lead_times(path: Path, table: Any) -> tuple[tuple[tuple[str, int], ...], list[str]]:
     entry = "warn"
     if not isinstance(table, dict):
-        raise CompanyError(path, entry, "write the lead times below a heading [warn], such as pyrotechnic = 120")
+        raise CompanyError(path, entry, "write the warning days below a heading [warn], such as pyrotechnic = 120")
     groups = {policy.group for key, policy in policies().items() if key.startswith("warn.")} | set(catalogue.GROUPS)
     names = {("other" if group == "*" else group): group for group in sorted(groups)}
     _known_keys(path, entry, table, (*names, "administration_reference"))
@@ -405,6 +405,6 @@ def _lead_times(path: Path, table: Any) -> tuple[tuple[tuple[str, int], ...], li
                     f"{name} = {days:g} is shorter than the usual {usual} days: give {usual} or more, or "
                     'administration_reference = "..."',
                 )
-            shortened.append(f"lead time for {name}: {days:g} days, usually {usual} (Administration: {administration})")
+            shortened.append(f"warning days for {name}: {days:g}, usually {usual} (Administration: {administration})")
         found.append((group, int(days)))
     return tuple(found), shortened

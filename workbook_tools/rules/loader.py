@@ -440,7 +440,7 @@ def policies() -> dict[str, Policy]:
         if key in found:
             raise line.error(f"key {key} stands here a second time")
         if key.startswith("warn.") and any(line.text("group") == other.group for other in found.values()):
-            raise line.error(f"group {line.text('group')} has a lead time already")
+            raise line.error(f"group {line.text('group')} has its warning days already")
         found[key] = Policy(
             key=key,
             group=line.text("group"),
@@ -454,8 +454,8 @@ def policies() -> dict[str, Policy]:
     return found
 
 
-def lead_time_words() -> str:
-    """The lead times in words: '90 days for pyrotechnic, ...; 30 for others'."""
+def warning_days_words() -> str:
+    """The warning days in words: '90 days for pyrotechnic, ...; 30 for others'."""
     leads = [policy for key, policy in policies().items() if key.startswith("warn.")]
     named = ", ".join(f"{policy.value:g} for {policy.group}" for policy in leads if policy.group != "*")
     return f"{named}, {warning_days('*').value:g} for others"
@@ -463,6 +463,6 @@ def lead_time_words() -> str:
 
 @cache
 def warning_days(group: str) -> Policy:
-    """The lead time for an item of a group: how many days before its date it is called due."""
+    """The warning days for an item of a group: how many days before its date it is called due."""
     by_group = {policy.group: policy for key, policy in policies().items() if key.startswith("warn.")}
     return by_group.get(group) or by_group["*"]

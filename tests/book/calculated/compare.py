@@ -30,6 +30,7 @@ from workbook_tools.columns.calculated import (
     OPEN,
     ORDERS,
     PAST,
+    REQUIRED,
     SEE_CHECK,
     SEND_AT_ONCE,
     SEND_LATER,
@@ -188,8 +189,8 @@ def order_differences(audit: Audit, value: Value, unread: Collection[str]) -> It
         if not line["says"]:
             break
         place = line["place"]
-        if place.startswith("Required line "):
-            number = int(place.removeprefix("Required line ")) - 1
+        if place.startswith(f"{REQUIRED}!A"):
+            number = int(place.removeprefix(f"{REQUIRED}!A")) - 1
             place = f"{fold(line['where'])}: {value('Required', number, KEYS.index('key'))}"
         shown[place] = (line["says"], line["port"], line["arrival"], line["send"])
     truth = {}
@@ -212,14 +213,14 @@ def order_differences(audit: Audit, value: Value, unread: Collection[str]) -> It
         else:
             left = (in_time.send_by - audit.on).days
             says = SEND_AT_ONCE if left <= 0 else SEND_SOON if left <= warning_days("*").value else SEND_LATER
-        truth[f"{entry.sheet} {_lower(entry.cell)}"] = (says, *_call_cells(call, audit.on))
+        truth[f"{entry.sheet}!{_lower(entry.cell)}"] = (says, *_call_cells(call, audit.on))
     for place in sorted(truth.keys() | shown.keys()):
         # as on the Due sheet; what the Servicing sheet says is a line of its own
         if truth.get(place) != shown.get(place) and not (
-            place.startswith("Servicing ")
-            or (place.startswith("Craft ") and place not in truth)
+            place.startswith("Servicing!")
+            or (place.startswith("Craft!") and place not in truth)
             or place.partition(":")[0] in unread
-            or ("*" in unread and not place.startswith("Inventory "))
+            or ("*" in unread and not place.startswith("Inventory!"))
         ):
             yield f"{place}: order {truth.get(place)} by the core, {shown.get(place)} on the sheet"
 

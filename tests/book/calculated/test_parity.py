@@ -14,6 +14,7 @@ import sys
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -33,6 +34,8 @@ from tests.book.calculated.generate import ON, ROOM, generate
 from tests.workbooks import clean
 from workbook_tools.book import build
 from workbook_tools.book.calculated.rule_rows import rule_rows
+from workbook_tools.book.calculated.status import FIRST_WORST, VERDICT
+from workbook_tools.book.charts import BAR_ROW
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.columns.calculated import RULES
 from workbook_tools.reading import read_book
@@ -116,6 +119,60 @@ def test_the_complete_book_meets_every_rule(larger: Path) -> None:
     desk.fill(rows, ON)
     says = {line["says"] for line in shown_lines(desk.value).values()}
     assert says == {"● enough", "● by certificate"}
+    assert all_differences(rows, ON, desk.value, set()) == []
+
+
+_PAST = {"certificate": "Safety Equipment", "until": date(2026, 11, 24)}
+_SOON = {"certificate": "Load Line", "until": date(2026, 12, 1)}
+
+
+@pytest.mark.parametrize(
+    ("persons", "lots", "certificates", "verdict"),
+    [
+        (12, {}, [_SOON], "● Nothing short in what this book can see."),
+        (12, {}, [_PAST], "▲ LOOK: 1 date has passed (see Due)."),
+        (12, {}, [_PAST, _PAST], "▲ LOOK: 2 dates have passed (see Due)."),
+        (70, {}, [_PAST], "■ LOOK: 7 losses leave persons without a place; 1 date has passed (see Due)."),
+        (12, {"expires": date(2026, 12, 3)}, [], "▲ DUE: 1 rule will not be met within the warning days."),
+        (12, {"expires": "soon"}, [], "● Nothing short in what this book can see; 1 cell cannot be read here."),
+        (
+            70,
+            {"quantity": 1},
+            [_PAST],
+            "■ ACTION REQUIRED: 1 rule is not met; 7 losses leave persons without a place; 1 date has passed "
+            "(see Due).",
+        ),
+    ],
+)
+def test_the_verdict_takes_its_sign_from_the_worst_that_is_counted(
+    larger: Path, persons: int, lots: dict[str, Any], certificates: list[dict[str, Any]], verdict: str
+) -> None:
+    ship = clean()
+    ship.lot("hand flare").update(lots)
+    rows: Rows = {
+        **{key: lines for key, lines in ship.rows.items() if key not in ("routine", "servicing", "crew")},
+        "ship": [{**ship.ship, "persons_on_board": persons}],
+        "certificates": certificates,
+    }
+    desk = Desk(larger)
+    desk.fill(rows, ON)
+    assert desk.value(*VERDICT) == verdict
+
+
+def test_craft_are_shown_as_they_were_named_and_found_in_every_spelling(file: Path) -> None:
+    rows: Rows = {
+        "ship": [{"name": "Orrin Vale", "ship_type": "general cargo ship", "persons_on_board": 20}],
+        "craft": [{"name": " Free-fall  boat ", "kind": "lifeboat", "persons": 20}],
+        "inventory": [{"place": "free fall boat", "item": "whistle", "quantity": 2}],
+    }
+    desk = Desk(file)
+    desk.fill(rows, ON)
+    shown = {desk.value("Required", row, 0) for row in range(FIRST_ROW, FIRST_ROW + 30)}
+    assert shown - {""} == {"Free-fall boat"}
+    assert shown_lines(desk.value)[("free fall boat", "lifeboat.whistle")]["carried"] == 2
+    assert desk.value("Coverage", FIRST_ROW + 4, 0) == "Free-fall boat lost"
+    assert desk.value("Charts", BAR_ROW, 1) == "Free-fall boat"
+    assert desk.value("Status", FIRST_WORST, 0) == "Free-fall boat"
     assert all_differences(rows, ON, desk.value, set()) == []
 
 

@@ -14,20 +14,36 @@ from workbook_tools.rules import load_rule_set
 
 CHOICE = (2, 2)
 LAST_ROW = 85  # of the list
+HEADINGS = (7, 50)  # rows of the headings on the two sheets of paper
 
 
 def page(book: Played, craft: str | None = None) -> list[list[Any]]:
-    """The page for a craft: every row, the first five columns."""
+    """The page for a craft: every row but the headings of the second sheet of paper, the first five columns."""
     book.type(MONTHLY, *CHOICE, craft)
     book.calculate()
-    return book.block(MONTHLY, range(LAST_ROW), range(5))
+    return [book.block(MONTHLY, range(row, row + 1), range(5))[0] for row in range(LAST_ROW) if row != HEADINGS[1]]
+
+
+def test_both_sheets_of_paper_begin_the_list_with_its_headings(busy: Played) -> None:
+    first, second = (busy.block(MONTHLY, range(row, row + 1), range(1, 8))[0] for row in HEADINGS)
+    assert first == second
+    assert first[:3] == ["What to look at", "Asked", "Unit"]
+
+
+def test_a_figure_of_the_craft_is_nothing_to_look_at(busy: Played) -> None:
+    shown = [line[1] for line in lines_between(page(busy, "Raft P"), "What must be in or on it")]
+    assert "hydrostatic release unit" in shown
+    assert not {"persons, at least", "mass, at most", "stowage height, at most"} & set(shown)
 
 
 def _required(book: Played, craft: str) -> list[list[Any]]:
-    """Item, asked, unit and words of the lines of the Required sheet for a craft."""
-    lines = book.block(REQUIRED, range(3, 600), range(9))
+    """Item, asked, unit and words of the lines of the Required sheet for a craft, but for her own figures."""
+    lines = book.block(REQUIRED, range(3, 600), range(12))
+    figures = {rule.key for rule in load_rule_set("solas").rules if rule.evidence.startswith("craft.")}
     return [
-        [line[1], round(line[2], 2) if line[2] != "" else "?", line[5], line[8]] for line in lines if line[0] == craft
+        [line[1], round(line[2], 2) if line[2] != "" else "?", line[5], line[8]]
+        for line in lines
+        if line[0] == craft and line[11] not in figures
     ]
 
 

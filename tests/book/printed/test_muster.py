@@ -8,11 +8,12 @@ from typing import Any
 
 from tests.book.printed.bench import Played, Rows
 from workbook_tools.book.layout import FIRST_ROW
-from workbook_tools.book.printed.muster import SHOWN
+from workbook_tools.book.printed.muster import _FIRST_PAGE, _SECOND_PAGE
 from workbook_tools.columns.calculated import MUSTER
 
 PART = (2, 7)
-LIST = range(11, 11 + SHOWN)
+SECOND = 11 + _FIRST_PAGE  # where the second sheet of paper begins, with the headings
+LIST = (range(11, SECOND), range(SECOND + 1, SECOND + 1 + _SECOND_PAGE))
 
 
 def listed(book: Played, parts: int = 1) -> list[list[Any]]:
@@ -21,8 +22,15 @@ def listed(book: Played, parts: int = 1) -> list[list[Any]]:
     for part in range(1, parts + 1):
         book.type(MUSTER, *PART, part)
         book.calculate()
-        found += [line for line in book.block(MUSTER, LIST, range(8)) if any(cell != "" for cell in line)]
+        lines = [line for rows in LIST for line in book.block(MUSTER, rows, range(8))]
+        found += [line for line in lines if any(cell != "" for cell in line)]
     return found
+
+
+def test_both_sheets_of_paper_begin_the_list_with_its_headings(busy: Played) -> None:
+    first, second = (busy.block(MUSTER, range(row, row + 1), range(1, 8))[0] for row in (10, SECOND))
+    assert first == second
+    assert first[:3] == ["No.", "Rank", "Name"]
 
 
 def grouped(lines: list[list[Any]]) -> dict[str, list[str]]:
@@ -108,8 +116,8 @@ def test_a_full_crew_prints_whole_in_parts_and_the_page_says_so(opened: Callable
     craft = [{"name": f"Craft {index}", "kind": "liferaft", "persons": 25} for index in range(8)]
     room = {"craft": 8, "crew": 300, "inventory": 20, "routine": 20}
     book = opened({**busy_rows, "crew": crew, "craft": craft, "inventory": [], "routine": []}, room)
-    lines = listed(book, parts=5)
-    assert "Part 5 of 5: print every part" in book.cell(MUSTER, 2, 1)
+    lines = listed(book, parts=6)
+    assert "Part 6 of 6: print every part" in book.cell(MUSTER, 2, 1)
     numbers = [line[1] for line in lines if line[1]]
     assert sorted(numbers) == sorted(f"N{index}" for index in range(300))
     assert len(lines) == 300 + 8 + 1

@@ -66,6 +66,8 @@ def test_every_day_is_that_of_the_core(tiny: Played, litres: float, persons: int
     assert issued == [pytest.approx(day.issued, abs=0.005 + 1e-9) for day in days]
     marks = [busy.cell(RATIONS, TABLE_ROW + day, 0) for day in range(1, DAYS_SHOWN + 1)]
     assert marks == ["" if day.full else "■" for day in days]
+    words = [str(busy.cell(RATIONS, TABLE_ROW + day, 2)) for day in range(1, DAYS_SHOWN + 1)]
+    assert [word.endswith(("water out", "short", "too little")) for word in words] == [not day.full for day in days]
     lasting = days_lasting(litres, issue)
     shown = lasts(busy)[0][1]
     assert shown == ("over 366" if lasting is None else pytest.approx(lasting, abs=0.005 + 1e-9))

@@ -11,6 +11,7 @@ import pytest
 from tests.book.printed.bench import SMALL, Played, Rows, lines_between
 from tests.workbooks import ON
 from workbook_tools import catalogue
+from workbook_tools.book.printed import PRINTED
 from workbook_tools.columns.calculated import ARRIVAL, HANDOVER, REQUIRED
 
 PAGES = (HANDOVER, ARRIVAL)
@@ -61,8 +62,8 @@ def test_certificates_have_their_days_and_how_many_are_left(busy: Played, name: 
 def test_open_defects_are_those_found_and_not_closed_by_the_day(busy: Played, name: str) -> None:
     shown = lines_between(page(busy, name), "Open defects")
     assert [line[1:5] for line in shown] == [
-        ["Lifeboat 1: limit switches", "sticks", "2026-11-01", "Defects, row 4"],
-        ["Boat*: fuel for 24 hours", "=1+1 leaks", "2026-11-02", "Defects, row 6"],
+        ["Lifeboat 1: limit switches", "sticks", "2026-11-01", "Defects!A4"],
+        ["Boat*: fuel for 24 hours", "=1+1 leaks", "2026-11-02", "Defects!A6"],
     ]
 
 
@@ -113,10 +114,22 @@ def test_an_empty_book_says_that_nothing_is_recorded(opened: Callable[..., Playe
     book = opened({"ship": [{}]})
     assert book.cell(name, 3, 1) == "Persons: not recorded"
     assert book.cell(name, 4, 1) == "Places: no craft recorded"
-    assert book.cell(name, 1, 0).startswith("Ship without a name, as recorded on 2026-11-25")
+    assert book.cell(name, 1, 0).startswith("Ship without a name, for 2026-11-25, no record date")
     assert lines_between(page(book, name), "Open defects") == [
         ["", "No defect is open on the Defects sheet", "", "", ""]
     ]
+
+
+@pytest.mark.parametrize(
+    ("record", "said"),
+    [(date(2026, 10, 31), "by the record of 2026-10-31"), ("last week", "by the record of last week")],
+)
+def test_the_head_of_a_page_tells_the_day_asked_from_that_of_the_record(
+    opened: Callable[..., Played], record: date | str, said: str
+) -> None:
+    book = opened({"ship": [{"name": "Orrin Vale", "record_date": record}]})
+    for name in PRINTED:
+        assert book.cell(name, 1, 0) == f"Orrin Vale, for 2026-11-25, {said}"
 
 
 def test_no_name_of_a_person_stands_on_the_pages_for_others(busy: Played) -> None:

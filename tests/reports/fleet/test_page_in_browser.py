@@ -28,10 +28,10 @@ from tests.reports.fleet.fleets import (
 )
 from tests.workbooks import ON, clean
 from workbook_tools.checks import Options
-from workbook_tools.checks.registry import FAMILIES
 from workbook_tools.findings import GRADES, LAPSE_KINDS, BookResult
 from workbook_tools.reports import as_json
 from workbook_tools.reports.fleet.page import fleet_page
+from workbook_tools.reports.fleet.record import CHECKED
 from workbook_tools.rules.model import PRIORITIES
 
 pytestmark = pytest.mark.browser
@@ -93,7 +93,7 @@ def test_the_figures_on_top_are_those_of_the_json(page: Shown, audit: Json) -> N
 
 def test_each_ship_has_the_counts_of_the_json(page: Shown, audit: Json) -> None:
     books = {Path(book["book"]).name: book for book in audit["books"]}
-    labels = [*GRADES, *(f"{key} {words}" for key, words in FAMILIES.items()), "not evaluated"]
+    labels = [*GRADES, *(f"{key} {words}" for key, words in CHECKED.items()), "not evaluated"]
     columns = {label: page.column("ships", label) for label in labels}
     names = page.column("ships", "Workbook")
     assert set(names) == set(books)
@@ -107,7 +107,7 @@ def test_each_ship_has_the_counts_of_the_json(page: Shown, audit: Json) -> None:
         grades = Counter(one["grade"] for one in book["findings"])
         assert shown == {
             **{grade: str(grades[grade]) for grade in GRADES},
-            **{f"{key} {words}": str(families[key]) for key, words in FAMILIES.items()},
+            **{f"{key} {words}": str(families[key]) for key, words in CHECKED.items()},
             "not evaluated": str(book["states"]["not_evaluated"]),
         }
 
@@ -216,7 +216,7 @@ def test_no_text_of_a_book_becomes_markup_or_script(browser: Browser, tmp_path: 
 CHOICES: dict[str, list[tuple[str, str, str]]] = {
     "grade": [(str(number), "grade", grade) for number, grade in enumerate(GRADES)],
     "priority": [(str(number), "priority", words) for number, words in enumerate(PRIORITIES)],
-    "family": [(key, "code", key) for key in FAMILIES],
+    "family": [(key, "code", key) for key in CHECKED],
 }
 
 
@@ -273,7 +273,7 @@ def test_search_does_not_mind_accents(browser: Browser, tmp_path: Path) -> None:
 )
 def test_a_heading_sorts_up_then_down_then_back(page: Shown, section: str, label: str) -> None:
     index = {
-        "ships": ["Rank", "Ship", "Verdict", *GRADES],
+        "ships": ["Place", "Ship", "Verdict", *GRADES],
         "findings": ["Grade", "Ship"],
         "due": ["Last day", "Days left", "Ship", "Kind"],
     }

@@ -25,14 +25,14 @@ from tests.reports.fleet.fleets import (
     result,
 )
 from workbook_tools.checks import Options
-from workbook_tools.checks.registry import FAMILIES
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.findings import GRADES, LAPSE_KINDS, BookResult, FollowUp
 from workbook_tools.reports.fleet import workbook
+from workbook_tools.reports.fleet.record import CHECKED
 from workbook_tools.reports.fleet.tables import HEADING_ROW, LONGEST_TEXT, plain
 from workbook_tools.reports.fleet.workbook import fleet_workbook
 
-SHEETS = ["Summary", "Findings", "Due", "Due list", "Repeated", "Unreadable", "Assumptions and sources"]
+SHEETS = ["Summary", "Findings", "Due", "Due list", "Repeated", "Not read", "Assumptions and sources"]
 Line = dict[str, Any]
 
 
@@ -78,7 +78,7 @@ def test_the_sheets_are_those_that_the_office_asks_for(example: bytes) -> None:
 def test_the_summary_holds_the_counts_of_each_audit(example: bytes) -> None:
     audits = {Path(one.book).name: one for one in example_results()}
     found = lines(example, "Summary")
-    assert [line["Rank"] for line in found] == list(range(1, len(audits) + 1))
+    assert [line["Place"] for line in found] == list(range(1, len(audits) + 1))
     assert {line["Workbook"] for line in found} == set(audits)
     for line in found:
         audit = audits[line["Workbook"]]
@@ -87,8 +87,8 @@ def test_the_summary_holds_the_counts_of_each_audit(example: bytes) -> None:
             continue
         assert {grade: line[grade] for grade in GRADES} == audit.grade_counts()
         families = Counter(entry.code[:2] for entry in audit.findings)
-        assert {key: line[f"{key}  {words}"] for key, words in FAMILIES.items()} == {
-            key: families[key] for key in FAMILIES
+        assert {key: line[f"{key}  {words}"] for key, words in CHECKED.items()} == {
+            key: families[key] for key in CHECKED
         }
         assert line["rules not evaluated"] == audit.state_counts()["not_evaluated"]
         assert line["of these being followed up"] == len(audit.followed_up())
@@ -140,7 +140,7 @@ def test_repeated_and_unreadable_say_whom_they_are_about(example: bytes) -> None
         ]
         assert line["Ships"] == len(ships) >= 2
         assert set(line["Ships, worst first"].split(", ")) == set(ships)
-    (unread,) = lines(example, "Unreadable")
+    (unread,) = lines(example, "Not read")
     assert (unread["Workbook"], unread["Why, and what to do"]) == ("broken.xlsx", UNREAD.reason)
 
 
@@ -188,7 +188,7 @@ def test_the_lists_are_tables_with_a_filter_over_every_line(example: bytes) -> N
         (filtered,) = (child for child in root if child.tag.endswith("autoFilter"))
         assert filtered.get("ref") == root.get("ref")
         found[root.get("displayName")] = root.get("ref")
-    assert set(found) == {"Ships", "Findings", "Months", "DueList", "Repeated", "Unreadable"}
+    assert set(found) == {"Ships", "Findings", "Months", "DueList", "Repeated", "NotRead"}
     last = HEADING_ROW + 1 + sum(len(one.findings) for one in example_results())
     assert str(found["Findings"]).endswith(str(last))
 
@@ -251,7 +251,7 @@ def test_no_text_of_a_book_becomes_a_formula_or_a_link(monkeypatch: pytest.Monke
     for key in ("Ship", "Subject", "What is wrong", "What to do", "Paragraph", "Rule", "Person on that line"):
         assert {line[key] for line in found} == {plain(text) for text in HOSTILE}, key
     assert {line["What"] for line in lines(data, "Due list")} == {plain(text) for text in HOSTILE}
-    assert {line["Why, and what to do"] for line in lines(data, "Unreadable")} == {plain(text) for text in HOSTILE}
+    assert {line["Why, and what to do"] for line in lines(data, "Not read")} == {plain(text) for text in HOSTILE}
 
 
 def test_no_macro_and_no_outside_data_is_in_the_file(example: bytes) -> None:

@@ -107,7 +107,7 @@ COLUMNS = (
         "scenario",
         "What is lost",
         f"IF([number]<={len(_FIXED)},INDEX([lists.scenario_name],[number]),"
-        'IF([place]=0,"",INDEX([craft.name],[place])&" lost"))',
+        'IF([place]=0,"",INDEX([craft.shown],[place])&" lost"))',
         34,
     ),
     Figured("persons", "Persons on board", f"{_BLANK}[ship.persons])", 10, "number"),

@@ -60,7 +60,8 @@ _CERTIFICATE = (
 
 COLUMNS = (
     Figured("number", "no", "ROW()-" + str(FIRST_ROW), 6),
-    Figured("name", "name", folded("{craft.name}"), 18),
+    Figured("name", "name", folded("{craft.name}"), 18),  # to be compared; what is shown is the name as it was typed
+    Figured("shown", "shown", 'TRIM({craft.name}&"")', 18),
     Figured("used", "used", 'IF(AND([name]="",{craft.kind}=""),0,1)'),
     Figured("clear", "clear", f'IF([used]=0,0,IF([name]="",0,IF(COUNTIF([name:],{escaped("[name]")})>1,0,1)))'),
     # the facts, kind first, stand side by side: conditions look them up by number

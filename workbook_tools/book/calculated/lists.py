@@ -22,7 +22,8 @@ from workbook_tools.rules.model import FACTS, Rule
 
 # Evidence that one craft's own lines on the Required sheet answer; the number stands in the tables.
 EVIDENCE = {"inventory": 1, "maker": 2, "length": 3, "certificate": 4, "pack": 5}
-FIGURES = ("painter_m", "persons", "mass_kg", "stowage_height_m")  # craft columns that rules limit: evidence 6
+FIGURES = ("painter_m", "persons", "mass_kg", "stowage_height_m")  # craft columns that rules limit
+OF_CRAFT = 6  # the number of their evidence
 
 # Facts of a craft that rules ask, in the order of their columns on the sheet of craft.
 CRAFT_FACTS = tuple(

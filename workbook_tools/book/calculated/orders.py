@@ -20,6 +20,7 @@ from workbook_tools.columns.calculated import (
     NO_CALL_SERVICE,
     ORDER_LINES,
     ORDERS,
+    REQUIRED,
     SEND_AT_ONCE,
     SEND_LATER,
     SEND_SOON,
@@ -158,12 +159,13 @@ COLUMNS = (
     Figured("arrival", "Arrival", f"{_AT_CALL}INDEX([calls.arrival],{_CALL})))", 12, "date"),
     Figured(
         "place",
-        "See",
+        "Cell",
+        # CHAR(33) is the mark between sheet and cell: a shared formula holds none that could stand for a reference
         _either(
-            f'"{{required}} line "&({_NTH}+{FIRST_ROW})',
-            f'INDEX([lists.datesource_sheet],INDEX([dates.source],{_NTH}))&" "&'
+            f'"{REQUIRED}"&CHAR(33)&"A"&({_NTH}+{FIRST_ROW})',
+            f"INDEX([lists.datesource_sheet],INDEX([dates.source],{_NTH}))&CHAR(33)&"
             f"INDEX([lists.datesource_column],INDEX([dates.source],{_NTH}))&INDEX([dates.row],{_NTH})",
-        ).replace("{required}", "Required"),
+        ),
         18,
     ),
     Figured(

@@ -24,7 +24,7 @@ def _rule(column: str) -> str:
 _BLANK = 'IF([line]=0,"",'
 
 COLUMNS = (
-    Figured("craft", "Craft", f"{_BLANK}INDEX([craft.name],{_line('craft')}))", 18, "wrapped"),
+    Figured("craft", "Craft", f"{_BLANK}INDEX([craft.shown],[craft_no]))", 18, "wrapped"),
     Figured("item", "Item", f"{_BLANK}{_rule('name')})", 32, "wrapped"),
     Figured("asked", "Asked", f"{_BLANK}{_line('asked')})", 9, "number"),
     Figured("carried", "Carried, in date", f'{_BLANK}IF({_line("kind")}<3,{_line("sure")},""))', 9, "number"),
@@ -58,8 +58,9 @@ COLUMNS = (
     ),
     Figured("rule", "rule", "IF([line]=0,0,INDEX([lines.rule],[line]))", 6),
     Figured("words", "words", "IF([line]=0,0,INDEX([lines.words],[line]))", 6),
+    Figured("craft_no", "craft no", "IF([line]=0,0,INDEX([lines.craft],[line]))", 6),
 )
-_HIDDEN = 3
+_HIDDEN = 4
 
 
 def write_required(calc: CalculatedBook, page: Any) -> None:

@@ -5,6 +5,7 @@ The figures that formulas use are the ones that stand there to be read: a wrong 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -16,12 +17,13 @@ from workbook_tools.book.calculated.lists import (
     ALL_FACTS,
     EVIDENCE,
     FIGURES,
+    OF_CRAFT,
     SUBJECTS,
     Lists,
     answered_here,
 )
 from workbook_tools.book.calculated.writer import CalculatedBook, Value, block
-from workbook_tools.book.formats import set_up_page
+from workbook_tools.book.formats import PAGE_CHARACTERS, row_height, set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import RULES
 from workbook_tools.columns.ports import OFFERS
@@ -33,6 +35,8 @@ from workbook_tools.rules.model import FACT_WORDS, PRIORITIES, STATUS_WORDS, Con
 _NO_LIMIT = 1e15
 _FORMS = {"whole": 1, "one for one": 2, "made in 2 days": 3}
 _MOST_CLAUSES = 2
+_FIRST_SHEET = 11  # columns that surely stand on the first of two sheets of paper side by side
+_BROKEN = 4  # characters of a line that are lost where it is broken between words
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +89,7 @@ _READABLE = (
     _Shown("set", "Rule set", 9),
     _Shown("key", "Rule", 30),
     _Shown("subject", "For", 13),
-    _Shown("item", "Item", 30, "wrapped"),
+    _Shown("item", "Item", 30, "wrapped_middle"),
     _Shown("evidence", "Shown by", 13),
     _Shown("fixed", "Fixed", 9, "number"),
     _Shown("per_person", "For each person", 10, "number"),
@@ -96,13 +100,13 @@ _READABLE = (
     _Shown("per_height", "For each metre of height", 11, "number"),
     _Shown("unit", "Unit", 10),
     _Shown("compare", "Compared", 10),
-    _Shown("condition", "Applies where", 34, "wrapped"),
+    _Shown("condition", "Applies where", 44, "wrapped_middle"),
     _Shown("from", "In force from", 12, "date"),
     _Shown("until", "until", 12, "date"),
     _Shown("keel_from", "Keel from", 12, "date"),
     _Shown("keel_until", "Keel until", 12, "date"),
-    _Shown("reference", "Paragraph", 26, "wrapped"),
-    _Shown("status", "How sure the figure is", 24, "wrapped"),
+    _Shown("reference", "Paragraph", 28, "wrapped_middle"),
+    _Shown("status", "How sure the figure is", 44, "wrapped_middle"),
     _Shown("compared_on", "Compared on", 12, "date"),
     _Shown("priority", "Priority", 15),
     _Shown("answered", "Answered by", 16),
@@ -121,7 +125,7 @@ def write_rules(calc: CalculatedBook, page: Any) -> None:
         "What each rule asks, and where it stands. The larger of 'at least' and fixed + for each person + percent "
         f"(rounded up) + more from so many persons on + for each metre of stowage height. {CAUTION}"
     )
-    calc.head(page, RULES, words, len(_READABLE), 330, FIRST_ROW + len(rows))
+    calc.head(page, RULES, words, len(_READABLE), 150, len(rows), grows=False, help_columns=_FIRST_SHEET)
     page.set_row(HEADING_ROW, 48)
     headings = [*(column.heading for column in _READABLE), *_LOOKED_UP]
     for index, heading in enumerate(headings):
@@ -136,11 +140,24 @@ def write_rules(calc: CalculatedBook, page: Any) -> None:
         values = [*_readable(name, rule), *(_looked_up(name, rule, row) if answered_here(rule) else ())]
         for index, value in enumerate(values):
             _write(page, FIRST_ROW + row, index, value, formats)
+        page.set_row(FIRST_ROW + row, _height(values))
     page.autofilter(HEADING_ROW, 0, FIRST_ROW + len(rows) - 1, len(_READABLE) - 1)
     page.freeze_panes(FIRST_ROW, 2)
     page.repeat_rows(HEADING_ROW)
-    set_up_page(page, calc.ship, landscape=True)
+    page.repeat_columns(0, 1)
+    width = sum(column.width for column in _READABLE)
+    set_up_page(page, calc.ship, landscape=True, pages_wide=math.ceil(width / PAGE_CHARACTERS))
     calc.protect(page)
+
+
+def _height(values: Sequence[Value | date | None]) -> float:
+    """Points of a row that shows its longest wrapped text whole."""
+    wrapped = [
+        (str(value or ""), column.width)
+        for value, column in zip(values, _READABLE, strict=False)
+        if column.format == "wrapped_middle"
+    ]
+    return max(row_height(text, int(width) - _BROKEN) for text, width in wrapped)
 
 
 def _write(page: Any, row: int, column: int, value: Value | date | None, formats: Any) -> None:
@@ -194,7 +211,7 @@ def _looked_up(name: str, rule: Rule, row: int) -> Sequence[Value | None]:
     targets = {target for entry in catalogue.items().values() for target in entry.counts_as}
     own = [position for position, entry in enumerate(standings_of(name)) if entry.row == row + 1]
     return (
-        EVIDENCE.get(evidence, 6),
+        EVIDENCE.get(evidence, OF_CRAFT),
         list(catalogue.items()).index(rule.item) + 1 if item else 0,
         unit.factor if unit else 1,
         FIGURES.index(column) + 1 if column else 0,
@@ -212,9 +229,52 @@ def _looked_up(name: str, rule: Rule, row: int) -> Sequence[Value | None]:
         _needed(name, rule),
         int(evidence == "certificate" and bool(item and item.dated) and rule.subject != "liferaft"),
         _lead(rule),
-        rule.item if item else rule.key.partition(".")[2].replace("-", " "),
+        shown_name(name, rule),
         PRIORITIES.index(rule.priority) + 1,
     )
+
+
+# What a rule limits that is asked of the craft, by the column of the Craft sheet.
+_LIMITED = {"painter_m": "length", "persons": "persons", "mass_kg": "mass", "stowage_height_m": "stowage height"}
+
+
+def shown_name(name: str, rule: Rule) -> str:
+    """What a rule asks, as it is called on deck: the item, and what of it is measured where it is not counted.
+
+    Told apart are several measures of one item, and the least and the most of one: 'painter, length', 'persons, at
+    most'. One that stands in the rule's own words is taken from its key: 'release depth, at most'.
+    """
+    item = rule.item if rule.item in catalogue.items() else ""
+    words = rule.key.partition(".")[2].replace("-", " ")
+    evidence, column = rule.evidence.partition(".")[::2]
+    unit = catalogue.units().get(rule.unit)
+    dimension = unit.dimension if unit else ""
+    if evidence == "pack":
+        return rule.item
+    if column:
+        measured = _LIMITED[column]
+        told = f"{item}, {measured}" if item else measured
+    elif evidence == "length":
+        part = words.rpartition(" ")[2]
+        told = f"{item}, length" if part == "length" else f"{item}, length of {part}"
+    elif evidence == "certificate" and dimension == "force":
+        told = f"{item}, strength"
+    elif evidence == "certificate" and dimension == "length":
+        told = words
+    else:
+        return item or words
+    bound = _bound(name, rule, item)
+    return f"{told}{' ' if ',' in told else ', '}{bound}" if bound else told
+
+
+def _bound(name: str, rule: Rule, item: str) -> str:
+    """Whether it is the most or the least of a measure, where that does not go without saying."""
+    if rule.at_most:
+        return "at most"
+    limited = any(
+        other.at_most and (other.item, other.unit) == (rule.item, rule.unit) for other in load_rule_set(name).rules
+    )
+    return "at least" if limited or not item else ""
 
 
 def standings_of(name: str) -> list[Standing]:
@@ -298,7 +358,7 @@ def write_rule_lists(lists: Lists) -> None:
         counts.append(len(own))
     lists.table(
         "set",
-        ("name", "first", "count", "edition", "rules", "answered"),
+        ("name", "first", "count", "edition", "rules", "answered", "title"),
         [
             (
                 name,
@@ -307,8 +367,9 @@ def write_rule_lists(lists: Lists) -> None:
                 max(rule.compared_on for rule in load_rule_set(name).rules).isoformat(),
                 sum(owner == name for owner, _ in rule_rows()),
                 sum(owner == name and answered_here(rule) for owner, rule in rule_rows()),
+                title,
             )
-            for index, name in enumerate(rule_set_names())
+            for index, (name, title) in enumerate(rule_set_names().items())
         ],
     )
 

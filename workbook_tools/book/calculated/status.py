@@ -11,6 +11,7 @@ from workbook_tools.book.calculated.lots import SPARE
 from workbook_tools.book.calculated.writer import CalculatedBook, Place, cell
 from workbook_tools.book.formats import row_height, set_up_page
 from workbook_tools.book.layout import FIRST_ROW
+from workbook_tools.book.printed.words import plural
 from workbook_tools.columns import sheet
 from workbook_tools.columns.calculated import LEFT_OUT, OPEN, SEE_CHECK, SEND_AT_ONCE, SEND_SOON, SHORT_NOW, STATUS
 from workbook_tools.core.caution import CAUTION
@@ -19,15 +20,20 @@ DATE_ASKED: Place = (STATUS, 2, 1)
 OTHER_DAY: Place = (STATUS, 3, 1)
 VERDICT: Place = (STATUS, 5, 0)
 FIRST_COUNT = 8
+TOO_FAR_DOWN = "lines too far down"
 WORST = 10
 
 COUNTS = (
     ("action required", "COUNTIF([lines.grade],3)", "short, expired or outside a limit: see Required"),
-    ("due", "COUNTIF([lines.grade],2)", "enough today, and too little within the lead time"),
+    ("due", "COUNTIF([lines.grade],2)", "enough today, and too little within the warning days"),
     ("note", "COUNTIF([lines.grade],1)", "the same of craft carried as extra"),
     ("enough", 'COUNTIF([required.says],"●*")', "rules met, counted or by certificate"),
     ("not evaluated", f'COUNTIF([required.says],"{OPEN}")', "the record does not show it; that is no fault"),
-    ("see check", f'COUNTIF([required.says],"{SEE_CHECK}")', "a cell of the craft cannot be read by formulas"),
+    (
+        "ask davitbook check",
+        f'COUNTIF([required.says],"{SEE_CHECK}")',
+        "a cell of the craft cannot be read by formulas",
+    ),
     (
         "lines not read",
         'COUNTIF([lots.unread],">0")+[ship.craft_doubts]',
@@ -39,14 +45,18 @@ COUNTS = (
         "losses after which somebody has no place: see Coverage",
     ),
     ("past", 'COUNTIF([due.says],"■*")', "dates that have passed: see Due"),
-    ("due soon", 'COUNTIF([due.says],"▲*")', "dates within their lead time: see Due"),
-    ("rules here", "INDEX([lists.set_answered],[ship.set_number])", "rules of this set that this book answers itself"),
+    ("due soon", 'COUNTIF([due.says],"▲*")', "dates within their warning days: see Due"),
     (
-        "rules beyond",
-        "INDEX([lists.set_rules],[ship.set_number])-INDEX([lists.set_answered],[ship.set_number])",
-        "rules for which davitbook check is needed: servicing, drills, crew, fire, fittings, ship's stock",
+        "rules answered in this book",
+        "INDEX([lists.set_answered],[ship.set_number])",
+        "rules of this set that the Required sheet answers",
     ),
-    ("beyond room", "", "lines below the rows that the formulas read: move them up"),
+    (
+        "rules for davitbook check only",
+        "INDEX([lists.set_rules],[ship.set_number])-INDEX([lists.set_answered],[ship.set_number])",
+        "servicing, drills, crew, fire, fittings, ship's stock",
+    ),
+    (TOO_FAR_DOWN, "", "lines below the rows that the formulas read: move them up"),
     (
         "to be sent",
         f'COUNTIF([order.says],"{SHORT_NOW}")+COUNTIF([order.says],"{SEND_AT_ONCE}")+COUNTIF([order.says],"{SEND_SOON}")',
@@ -79,19 +89,28 @@ def _beyond(calc: CalculatedBook) -> str:
 
 
 def _verdict() -> str:
+    """The worst of what the counts say stands first, with its sign; the others follow it."""
     action, due, left = _number_of("action required"), _number_of("due"), _number_of("persons left out")
-    past = _number_of("past")
-    unread, open_ = _number_of("lines not read"), _number_of("not evaluated")
+    past, unread, open_ = _number_of("past"), _number_of("lines not read"), _number_of("not evaluated")
+    told_action = plural(action, "rule is not met", "rules are not met")
+    told_left = plural(left, "loss leaves persons without a place", "losses leave persons without a place")
+    told_due = plural(due, "rule will not be met", "rules will not be met") + '&" within the warning days"'
+    told_past = plural(past, "date has passed", "dates have passed") + '&" (see Due)"'
+    told_open = plural(open_, "rule is not evaluated", "rules are not evaluated")
+    told_unread = plural(unread, "cell cannot be read here", "cells cannot be read here")
     return (
         'IF([ship.outside]=1,"○ The chapter does not apply to this ship; the flag has rules of its own.",'
         'IF([ship.lines]=0,"○ Nothing to say yet: fill in Ship, Craft and Inventory.",'
-        f'IF({action}>0,"■ ACTION REQUIRED: "&{action}&IF({action}=1," rule is not met"," rules are not met"),'
-        f'IF({due}>0,"▲ DUE: "&{due}&" rules will not be met within the lead time",'
-        '"● Nothing short in what this book can see"))'
-        f'&IF({left}>0,"; "&{left}&" losses leave persons without a place","")'
-        f'&IF({open_}>0,"; "&{open_}&" rules are not evaluated","")'
-        f'&IF({past}>0,"; "&{past}&" dates have passed (see Due)","")'
-        f'&IF({unread}>0,"; "&{unread}&" cells cannot be read here","")&"."))'
+        f'IF({action}>0,"■ ACTION REQUIRED: "&{told_action},'
+        f'IF({left}>0,"■ LOOK: "&{told_left},'
+        f'IF({due}>0,"▲ DUE: "&{told_due},'
+        f'IF({past}>0,"▲ LOOK: "&{told_past},'
+        '"● Nothing short in what this book can see"))))'
+        f'&IF(AND({left}>0,{action}>0),"; "&{told_left},"")'
+        f'&IF(AND({due}>0,{action}+{left}>0),"; "&{told_due},"")'
+        f'&IF(AND({past}>0,{action}+{left}+{due}>0),"; "&{told_past},"")'
+        f'&IF({open_}>0,"; "&{told_open},"")'
+        f'&IF({unread}>0,"; "&{told_unread},"")&"."))'
     )
 
 
@@ -101,7 +120,7 @@ def write_status(calc: CalculatedBook, page: Any) -> None:
     page.set_column(0, 0, 30)
     page.set_column(1, 1, 30)
     page.set_column(2, 2, 22)
-    page.set_column(3, 3, 56)
+    page.set_column(3, 3, 60)
     page.set_column(4, 4, 24)
     page.write(0, 0, "Status", formats.title)
     page.write(1, 0, "What this book shows for the day asked. Sheets to fill in follow to the right.", formats.help)
@@ -109,13 +128,13 @@ def write_status(calc: CalculatedBook, page: Any) -> None:
     _facts(calc, page)
     page.merge_range(VERDICT[1], 0, VERDICT[1], 4, "", formats.verdict)
     calc.formula(page, VERDICT[1], 0, resolve(calc, _verdict()), formats.verdict)
-    page.set_row(VERDICT[1], 28)
+    page.set_row(VERDICT[1], 40)  # two lines
     page.write(FIRST_COUNT - 1, 0, "Count", formats.optional)
     page.write(FIRST_COUNT - 1, 1, "Number", formats.optional)
     page.merge_range(FIRST_COUNT - 1, 2, FIRST_COUNT - 1, 4, "What is counted", formats.optional)
     for row, (name, formula, words) in enumerate(COUNTS, start=FIRST_COUNT):
         page.write(row, 0, name, formats.label)
-        own = _beyond(calc) if name == "beyond room" else formula
+        own = _beyond(calc) if name == TOO_FAR_DOWN else formula
         calc.formula(page, row, 1, resolve(calc, own), formats.value_count)
         page.merge_range(row, 2, row, 4, words, formats.help)
     _worst(calc, page)
@@ -154,7 +173,12 @@ def _facts(calc: CalculatedBook, page: Any) -> None:
     formats = calc.formats
     lines = (
         (2, "Ship", '{ship.name}&IF({ship.imo_number}="",""," · IMO "&{ship.imo_number})', formats.value),
-        (3, "Rules", '[ship.rule_set]&", compared on "&INDEX([lists.set_edition],[ship.set_number])', formats.value),
+        (
+            3,
+            "Rules",
+            'INDEX([lists.set_title],[ship.set_number])&", compared on "&INDEX([lists.set_edition],[ship.set_number])',
+            formats.value,
+        ),
         (4, "Record date", 'IF({ship.record_date}="","not recorded",{ship.record_date})', formats.value_date),
     )
     for row, label, formula, cell_format in lines:
@@ -176,7 +200,7 @@ def _worst(calc: CalculatedBook, page: Any) -> None:
         words = f"INDEX([lines.words],{line})"
         for column, formula in enumerate(
             (
-                f"INDEX([craft.name],INDEX([lines.craft],{line}))",
+                f"INDEX([craft.shown],INDEX([lines.craft],{line}))",
                 f"INDEX([rules.name],{rule})",
                 f"INDEX([lists.words_says],{words})",
                 f'INDEX([rules.priority],{rule})&": "&INDEX([lists.words_remedy],{words})',
@@ -192,7 +216,7 @@ def _foot(calc: CalculatedBook, page: Any) -> None:
     row = FIRST_WORST + WORST + 1
     formats = calc.formats
     first = (
-        'IF(COUNT([due.day])=0,"No date is recorded yet.","Next date: "&INDEX([due.thing],[first coming])&", "'
+        'IF(COUNT([due.day])=0,"No date is recorded yet.",INDEX([due.thing],[first coming])&", "'
         '&INDEX([due.where],[first coming])&", in "&INDEX([due.left],[first coming])&" days.")'
     )
     coming = 'IF(COUNTIF([due.left],"<0")>=COUNT([due.day]),COUNT([due.day]),COUNTIF([due.left],"<0")+1)'

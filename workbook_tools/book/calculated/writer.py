@@ -50,12 +50,6 @@ def cell(sheet: str, row: int, column: int) -> str:
     return f"{quoted(sheet)}!${column_letters(column)}${row + 1}"
 
 
-def input_cell(sheet: str, column: int) -> str:
-    """What stands on an input sheet in the formula's own row, whatever was sorted, inserted or deleted there."""
-    letters = column_letters(column)
-    return f"INDEX({quoted(sheet)}!${letters}:${letters},ROW())"
-
-
 def text(value: str) -> str:
     """A text as formulas write it."""
     doubled = value.replace('"', '""')
@@ -114,21 +108,35 @@ class CalculatedBook:
         values = [self.values.get(place, "") for place in places]
         page.write_shared_formula(first, column, formula, cell_format, number, values)
 
-    def head(self, page: Any, title: str, words: str, columns: int, characters: int, rows: int) -> None:
+    def head(
+        self,
+        page: Any,
+        title: str,
+        words: str,
+        columns: int,
+        characters: int,
+        rows: int,
+        grows: bool = True,
+        help_columns: int = 0,
+    ) -> None:
         """Title and help above a table of so many columns and rows, and what of it is printed.
 
-        Lines whose formulas show nothing would print as empty pages: the print range ends some lines after those that
-        are filled when the book is made, and the title says so when more are filled later. characters: of the help
-        text on one line.
+        Lines whose formulas show nothing would print as empty pages: the print range of a table that grows ends some
+        lines after those that are filled when the book is made, and the title says so when more are filled later.
+        characters: of the help text on one line. help_columns: that it stands over; 0: over all.
         """
-        printed = min(rows, max(_LEAST_PRINTED, self._filled(title, rows) + _SPARE_PRINTED))
+        printed = rows
         page.write(TITLE_ROW, 0, title, self.formats.title)
-        below = block(title, 0, FIRST_ROW + printed, FIRST_ROW + max(rows - 1, printed))
-        beyond = f'SUMPRODUCT(({below}<>"")*1)'
-        told = f'IF({beyond}=0,"","■ The print range ends after {printed} lines: "&{beyond}&" more stand below it.")'
-        # nothing stands below it on the day the book is made
-        page.write_formula(TITLE_ROW, 2, "=" + told, self.formats.bold, "")
-        page.merge_range(HELP_ROW, 0, HELP_ROW, columns - 1, words, self.formats.help_wrapped)
+        if grows:
+            printed = min(rows, max(_LEAST_PRINTED, self._filled(title, rows) + _SPARE_PRINTED))
+            below = block(title, 0, FIRST_ROW + printed, FIRST_ROW + max(rows - 1, printed))
+            beyond = f'SUMPRODUCT(({below}<>"")*1)'
+            told = (
+                f'IF({beyond}=0,"","■ The print range ends after {printed} lines: "&{beyond}&" more stand below it.")'
+            )
+            # nothing stands below it on the day the book is made
+            page.write_formula(TITLE_ROW, 2, "=" + told, self.formats.bold, "")
+        page.merge_range(HELP_ROW, 0, HELP_ROW, (help_columns or columns) - 1, words, self.formats.help_wrapped)
         page.set_row(HELP_ROW, row_height(words, characters))
         page.print_area(0, 0, FIRST_ROW + printed - 1, columns - 1)
 

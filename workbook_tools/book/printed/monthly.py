@@ -5,6 +5,7 @@ SOLAS III/20.6 and 20.7 ask the looks, III/36.1 the checklist.
 
 from __future__ import annotations
 
+from workbook_tools.book.calculated.lists import OF_CRAFT
 from workbook_tools.book.printed.chosen import write_chosen
 from workbook_tools.book.printed.flow import SOON, WORST, Section, write_flow
 from workbook_tools.book.printed.helper_sheet import HelperSheet
@@ -15,7 +16,8 @@ from workbook_tools.columns.calculated import MONTHLY
 
 _WIDTHS = (2.5, 34, 8, 10, 19, 7, 16, 7)
 _CHOICE_ROW, _SAYS_ROW, _FACTS_ROW, _FLOW_ROW = 2, 3, 4, 8
-_FIRST_PAGE, _SECOND_PAGE = 42, 35
+_FIRST_PAGE, _SECOND_PAGE = 42, 34  # lines of the list; its headings stand above them on both sheets
+_HEADINGS = ("What to look at", "Asked", "Unit", "Says", "In order", "Remarks", "Initials")
 _SHOWN = _FIRST_PAGE + _SECOND_PAGE
 CAUTION = (
     "Pyrotechnics are looked at, never tried. Release gear, hooks, falls, winches and launching appliances: only by "
@@ -35,13 +37,13 @@ def write_monthly(helpers: HelperSheet, formats: PaperFormats) -> None:
     says = '[monthly.says]&" "&[beyond.words]&[monthly_flow_parts.words]'
     paper.formula_across(_SAYS_ROW, 1, 7, says, formats.warning)
     _particulars(paper)
-    for column, words in enumerate(("What to look at", "Asked", "Unit", "Says", "In order", "Remarks", "Initials"), 1):
-        paper.write(_FLOW_ROW - 1, column, words, formats.heading)
-    blanks = (formats.blank,) * 3
-    paper.flow("monthly_flow", _FLOW_ROW, _FIRST_PAGE, 4, blanks=blanks)
+    blanks, looks = (formats.blank,) * 3, {2: formats.amount, 3: formats.unit}
+    paper.headings(_FLOW_ROW - 1, _HEADINGS)
+    paper.flow("monthly_flow", _FLOW_ROW, _FIRST_PAGE, 4, blanks=blanks, looks=looks)
     second = _FLOW_ROW + _FIRST_PAGE
-    paper.flow("monthly_flow", second, _SECOND_PAGE, 4, after=_FIRST_PAGE, blanks=blanks)
-    last = second + _SECOND_PAGE
+    paper.headings(second, _HEADINGS)
+    paper.flow("monthly_flow", second + 1, _SECOND_PAGE, 4, after=_FIRST_PAGE, blanks=blanks, looks=looks)
+    last = second + 1 + _SECOND_PAGE
     _signatures(paper, last + 1)
     paper.finish(last + 5, [second], [CAUTION])
 
@@ -71,8 +73,11 @@ def _write_lines(helpers: HelperSheet, part: str) -> None:
     own = "[monthly.folded]"
     helpers.block(
         "monthly_items",
-        {"key": f'IF([monthly.place]=0,"",IF(INDEX([required.craft],[#])={own},[#],""))'},
-        helpers.rows("required.craft"),
+        {
+            "key": 'IF([monthly.place]=0,"",IF(INDEX([required.craft_no],[#])<>[monthly.place],"",'
+            f'IF(INDEX([rules.ev],INDEX([required.rule],[#]))={OF_CRAFT},"",[#])))'
+        },
+        helpers.rows("required.craft_no"),
     )
     helpers.block(
         "monthly_fittings",

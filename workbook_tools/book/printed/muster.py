@@ -21,7 +21,7 @@ from workbook_tools.rules import Rule, load_rule_set, rule_set_names
 
 _WIDTHS = (2.5, 6, 16, 26, 16, 20, 8, 8)
 _PART_ROW, _SAYS_ROW, _SIGNAL_ROW, _HEADING_ROW, _FLOW_ROW = 2, 3, 4, 10, 11
-_FIRST_PAGE, _SECOND_PAGE = 37, 25
+_FIRST_PAGE, _SECOND_PAGE = 37, 23  # lines of the list; its headings stand above them on both sheets
 SHOWN = _FIRST_PAGE + _SECOND_PAGE
 _HEADINGS = ("No.", "Rank", "Name", "Duty in craft", "Muster duty", "Replaced by", "Stands in for")
 _PLACE, _DUTY = 1_000_000, 10_000  # parts craft, duty and line in one figure to sort by
@@ -41,13 +41,12 @@ def write_muster(helpers: HelperSheet, formats: PaperFormats) -> None:
     paper.formula_across(_PART_ROW, 1, 5, '[muster_list_parts.words]&""', formats.warning)
     paper.formula_across(_SAYS_ROW, 1, 7, _says(), formats.warning)
     _signals(paper)
-    for column, words in enumerate(_HEADINGS, start=1):
-        paper.write(_HEADING_ROW, column, words, formats.wrapped_heading)
-    paper.page.set_row(_HEADING_ROW, 2 * LINE_HEIGHT)
+    paper.headings(_HEADING_ROW, _HEADINGS, lines=2)
     paper.flow("muster_list", _FLOW_ROW, _FIRST_PAGE, 7)
     second = _FLOW_ROW + _FIRST_PAGE
-    paper.flow("muster_list", second, _SECOND_PAGE, 7, after=_FIRST_PAGE)
-    last = _duties(helpers, paper, second + _SECOND_PAGE + 1)
+    paper.headings(second, _HEADINGS, lines=2)
+    paper.flow("muster_list", second + 1, _SECOND_PAGE, 7, after=_FIRST_PAGE)
+    last = _duties(helpers, paper, second + 1 + _SECOND_PAGE + 1)
     last = _passengers(paper, last)
     _signature(paper, last + 1)
     paper.finish(last + 4, [second], [CAUTION])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from workbook_tools.book.calculated.grid import resolve
@@ -11,7 +11,7 @@ from workbook_tools.book.calculated.writer import CalculatedBook, cell
 from workbook_tools.book.formats import ATTENTION, FILLED, INK, NOTICE, OPTIONAL, set_up_page
 from workbook_tools.book.printed.flow import HEADING, SOON, WORST
 from workbook_tools.book.printed.helper_sheet import own_names
-from workbook_tools.book.printed.words import iso
+from workbook_tools.book.printed.words import day_text, iso
 from workbook_tools.core.caution import CAUTION
 
 TITLE_ROW, SHIP_ROW = 0, 1
@@ -19,6 +19,7 @@ LINE_HEIGHT = 14.5  # points
 SHEET_HEIGHT = 748  # points between the margins of an A4 sheet
 _LETTERS_A_WIDTH = 0.95  # letters of our size to a column's width, where a wider font must stand in for ours
 _GREY = "#8EA9C8"
+_THOUSANDS = "[>=1000]#,##0;General"  # #,##0.## alone would leave a stop behind every whole number
 _FONT = {"font_name": "Calibri", "font_size": 9.5, "font_color": INK, "valign": "vcenter"}
 
 
@@ -38,7 +39,9 @@ class PaperFormats:
             {**_FONT, "bold": True, "bg_color": OPTIONAL, "border": 1, "border_color": _GREY, "text_wrap": True}
         )
         self.line = add({**boxed, "shrink": True})
-        self.figure = add({**boxed, "shrink": True, "align": "right"})
+        self.figure = add({**boxed, "shrink": True, "align": "right", "num_format": _THOUSANDS})
+        self.amount = add({**boxed, "shrink": True, "num_format": _THOUSANDS})  # a figure, or words on the left
+        self.unit = add({**boxed, "shrink": True, "align": "left", "indent": 1})
         self.mark = add({**_FONT, "bold": True, "align": "center"})
         self.box = add({**boxed, "align": "center"})
         self.blank = add({**boxed, "locked": False, "shrink": True})
@@ -65,7 +68,7 @@ class Paper:
             self.page.set_column(column, column, width, formats.plain)
 
     def head(self, title: str) -> None:
-        """Title, ship's name, IMO number and the day asked, repeated on every sheet of paper."""
+        """Title, ship's name, IMO number, the day asked and that of the record, repeated on every sheet of paper."""
         page, calc = self.page, self.calc
         page.set_row(TITLE_ROW, 22)
         page.write(TITLE_ROW, 0, title, self.formats.title)
@@ -74,8 +77,11 @@ class Paper:
             0,
             self.last_column,
             'IF({ship.name}="","Ship without a name",TRIM({ship.name}&""))&IF({ship.imo_number}="","",'
-            '", IMO "&TRIM(SUBSTITUTE(UPPER({ship.imo_number}&""),"IMO","")))&", as recorded on "&'
-            + iso("[date asked]"),
+            '", IMO "&TRIM(SUBSTITUTE(UPPER({ship.imo_number}&""),"IMO","")))&", for "&'
+            + iso("[date asked]")
+            + '&IF({ship.record_date}="",", no record date",", by the record of "&'
+            + day_text("{ship.record_date}")
+            + ")",
             self.formats.ship,
         )
         page.repeat_rows(TITLE_ROW, SHIP_ROW)
@@ -120,18 +126,32 @@ class Paper:
         self.formula(row, first, formula, cell_format)
 
     def flow(
-        self, name: str, first_row: int, rows: int, columns: int, after: int = 0, blanks: Sequence[Any] = ()
+        self,
+        name: str,
+        first_row: int,
+        rows: int,
+        columns: int,
+        after: int = 0,
+        blanks: Sequence[Any] = (),
+        looks: Mapping[int, Any] | None = None,
     ) -> None:
         """The lines of a flow: mark, the columns, and blank cells to write in.
 
-        after: lines of the flow that stand above these already. blanks: format of each cell to write in.
+        after: lines of the flow that stand above these already. blanks: format of each cell to write in. looks: formats
+        of columns that are not plain lines.
         """
+        looks = looks or {}
         for number in range(1, rows + 1):
             row, place = first_row + number - 1, f"INDEX([{name}.place],{after + number})"
             self.page.set_row(row, LINE_HEIGHT)
             self.formula(row, 0, f'IF({place}="","",INDEX([{name}.mark],{place}))', self.formats.mark)
             for column in range(1, columns + 1):
-                self.formula(row, column, f'IF({place}="","",INDEX([{name}.c{column}],{place}))', self.formats.line)
+                self.formula(
+                    row,
+                    column,
+                    f'IF({place}="","",INDEX([{name}.c{column}],{place}))',
+                    looks.get(column, self.formats.line),
+                )
             for column, cell_format in enumerate(blanks, start=columns + 1):
                 self.page.write_blank(row, column, None, cell_format)
         formats = self.formats
@@ -143,6 +163,12 @@ class Paper:
                 self.last_column if mark == HEADING else columns,
                 {"type": "formula", "criteria": f'=$A{first_row + 1}="{mark}"', "format": cell_format},
             )
+
+    def headings(self, row: int, words: Sequence[str], lines: int = 1) -> None:
+        """The heading row of a list, of so many lines of text; it stands above the list on each sheet of paper."""
+        for column, heading in enumerate(words, start=1):
+            self.write(row, column, heading, self.formats.heading if lines == 1 else self.formats.wrapped_heading)
+        self.page.set_row(row, lines * LINE_HEIGHT)
 
     def finish(self, last_row: int, breaks: Sequence[int], more_cautions: Sequence[str] = ()) -> None:
         """The cautions in the last rows, the print area to them, the pages' ends, and protection.

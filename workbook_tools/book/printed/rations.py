@@ -115,10 +115,10 @@ def _stores(helpers: HelperSheet) -> None:
     helpers.block(
         "ration_lines",
         {
-            "key": 'IF([ration.place]=0,"",IF(INDEX([required.craft],[#])=[ration.folded],'
+            "key": 'IF([ration.place]=0,"",IF(INDEX([required.craft_no],[#])=[ration.place],'
             'INDEX([required.item],[#])&"",""))'
         },
-        helpers.rows("required.craft"),
+        helpers.rows("required.craft_no"),
     )
     none, place = "[ration.place]=0", "[ration.place]"
     found: dict[str, str] = {
@@ -213,7 +213,7 @@ def _show_stores(paper: Paper) -> None:
     for offset, (name, item, unit) in enumerate((("water", "Water", "L"), ("food", "Food", "kJ")), start=1):
         paper.page.merge_range(row + offset, 1, row + offset, 2, item, formats.line)
         paper.formula(row + offset, 3, f'IF([store.{name}]="","not known",ROUND([store.{name}],2))', formats.figure)
-        paper.write(row + offset, 4, unit, formats.line)
+        paper.write(row + offset, 4, unit, formats.unit)
         says = f"[store.{name}_says]"
         if name == "water":
             says = f'IF(ISNUMBER([typed.water]),"as typed above",{says})'
@@ -309,12 +309,14 @@ def _table(paper: Paper) -> None:
 
         known = '[case.card_days]=""'
         each = f"{of('card_issued')}/[case.card_persons]"
-        paper.formula(
-            row, 0, f'IF({known},"",IF({of("card_issued")}<{of("card_asked")}-10^-{_EXACT},"■",""))', formats.mark
-        )
+        short = f"{of('card_issued')}<{of('card_asked')}-10^-{_EXACT}"
+        paper.formula(row, 0, f'IF({known},"",IF({short},"■",""))', formats.mark)
         paper.write(row, 1, str(day), formats.box)
         on_dry = f"[store.dry]>={day}"
-        paper.formula(row, 2, f'IF({known},"",IF({on_dry},"injured only",ROUND({each},3)))', formats.figure)
+        # beside the mark a word: what is left is less than asked, or there is none
+        less = f'IF({of("card_issued")}=0,"water out",IF({on_dry},"too little",ROUND({each},3)&" short"))'
+        enough = f'IF({on_dry},"injured only",ROUND({each},3))'
+        paper.formula(row, 2, f'IF({known},"",IF({short},{less},{enough}))', formats.figure)
         for index in range(len(parts)):
             paper.formula(
                 row,

@@ -17,10 +17,10 @@ _MOST = 60
 
 
 def row_words(sheet: str, place: str) -> str:
-    """Where a line stands: 'Defects, row 7'."""
+    """Where a line stands: 'Defects!A7'. A shared formula holds no mark that could stand for a reference."""
     from workbook_tools.book.layout import FIRST_ROW
 
-    return f'"{sheet}, row "&({place}+{FIRST_ROW})'
+    return f'"{sheet}"&CHAR(33)&"A"&({place}+{FIRST_ROW})'
 
 
 def attention(name: str = "attention") -> Section:
@@ -39,7 +39,7 @@ def attention(name: str = "attention") -> Section:
     return Section(
         name,
         "attention.key",
-        ("Short, expired or lapsing", "Asked and carried", "Says", "Row"),
+        ("Short, expired or lapsing", "Asked and carried", "Says", "Cell"),
         (
             f'{told("craft")}&": "&{told("item")}',
             amounts,
@@ -58,7 +58,7 @@ def defects() -> Section:
     return Section(
         "defects",
         "defects.key",
-        ("Open defects", "What is wrong", "Since", "Row"),
+        ("Open defects", "What is wrong", "Since", "Cell"),
         (
             cell_of("defects", "subject", "[place]") + '&": "&' + cell_of("defects", "fitting", "[place]"),
             cut(cell_of("defects", "wrong", "[place]")),
@@ -81,7 +81,7 @@ def followed() -> Section:
     return Section(
         "followed",
         "followed.key",
-        ("Being followed up", "Meanwhile", "Expected", "Row"),
+        ("Being followed up", "Meanwhile", "Expected", "Cell"),
         (
             cell_of("follow_up", "finding", "[place]")
             + f'&IF({order}="","",", order "&{order})&IF({port}="","",", "&{port})',
@@ -189,7 +189,12 @@ def last_held(helpers: HelperSheet, name: str, drills_only: bool) -> Section:
     return Section(
         "tasks",
         f"{name}_tasks.key",
-        ("Last drills and training" if drills_only else "Last drills, tests and inspections", "Of", "Last held", "Row"),
+        (
+            "Last drills and training" if drills_only else "Last drills, tests and inspections",
+            "Of",
+            "Last held",
+            "Cell",
+        ),
         (
             "INDEX([tasks.name],[place])",
             f'IF({subject}="","the ship",{subject}&"")',

@@ -8,8 +8,6 @@ from workbook_tools.checks.routine_tasks import INSPECTIONS
 from workbook_tools.rules import Rule, load_rule_set, rule_set_names
 from workbook_tools.rules.loader import policies
 
-_ALARM = ("alarm.short-blasts", "alarm.long-blasts")
-
 
 def policy_figures() -> dict[str, float]:
     """Every figure of common practice, and of the alarm signal, that a page shows."""

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 from workbook_tools.checks import Options
 from workbook_tools.columns import sheet
 from workbook_tools.core.caution import CAUTION
+from workbook_tools.core.words import counted
 from workbook_tools.findings import BookResult, Finding
 from workbook_tools.reports.cautions import cautions_for
 from workbook_tools.reports.fleet.links import workbook_link
@@ -37,7 +38,6 @@ from workbook_tools.reports.fleet.tables import (
     write_listing,
     write_title,
 )
-from workbook_tools.reports.fleet.words import counted
 from workbook_tools.reports.text import follow_up_words, verdict
 
 if TYPE_CHECKING:

@@ -159,7 +159,7 @@
   };
 
   const shipColumns = [
-    {label: "Rank", look: "number", key: ship => ship.r, text: ship => String(ship.r)},
+    {label: "Place", look: "number", key: ship => ship.r, text: ship => String(ship.r)},
     {label: "Ship", key: ship => ship.t, text: ship => `${ship.t} ${ship.i}`, cell: ship => {
       const button = make("button", {type: "button", class: "plainlink"}, ship.t);
       button.addEventListener("click", () => byShip(ship));
@@ -168,7 +168,7 @@
     {label: "Verdict", text: ship => ship.v, cell: ship =>
       make("span", {class: ship.g === "action" ? "urgent" : ""}, ship.g === "action" ? `!! ${ship.v}` : ship.v)},
     ...data.grades.map((grade, index) => count(grade, ship => ship.c && ship.c[index], () => index === 0)),
-    count("followed up", ship => ship.c && ship.u),
+    count(data.followed_up, ship => ship.c && ship.u),
     ...data.families.map(([key, name], index) =>
       count(`${key} ${name}`, ship => ship.f && ship.f[index], ship => ship.a[index] > 0)),
     count("not evaluated", ship => ship.c && ship.e),

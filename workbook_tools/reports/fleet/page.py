@@ -17,13 +17,13 @@ from pathlib import Path
 from string import Template
 from typing import Any
 
-from workbook_tools.checks.registry import FAMILIES
 from workbook_tools.core.caution import CAUTION
+from workbook_tools.core.words import counted
 from workbook_tools.findings import GRADES, LAPSE_KINDS
 from workbook_tools.reports.fleet import charts
 from workbook_tools.reports.fleet.links import page_link, relative
-from workbook_tools.reports.fleet.record import FleetRecord, ShipLine
-from workbook_tools.reports.fleet.words import MARKS, basis, counted, headline, lapses_words, sources
+from workbook_tools.reports.fleet.record import CHECKED, FleetRecord, ShipLine
+from workbook_tools.reports.fleet.words import FOLLOWED_UP, MARKS, basis, headline, lapses_words, sources
 from workbook_tools.rules.model import PRIORITIES
 
 # What one page holds, so that a plain office machine still opens it. The rest is counted in words on the page.
@@ -98,7 +98,7 @@ class _Data:
         self.lapses = self._cut("lapses", record.lapse_count(), self._lapses(record, most_lapses), "the latest")
         if record.books > MOST_SHIPS:
             self.left_out.append(
-                f"{record.books - MOST_SHIPS:,} books of {record.books:,} are left out, the best ones."
+                f"{record.books - MOST_SHIPS:,} of {counted(record.books, 'book')} left out, the best ones."
             )
 
     def _cut(self, what: str, count: int, lines: Iterator[dict[str, Any]], which: str) -> list[dict[str, Any]]:
@@ -172,7 +172,8 @@ class _Data:
             "grades": GRADES,
             "priorities": PRIORITIES,
             "marks": [MARKS[grade].strip() for grade in GRADES],
-            "families": list(FAMILIES.items()),
+            "families": list(CHECKED.items()),
+            "followed_up": FOLLOWED_UP,
             "kinds": LAPSE_KINDS,
             "words": list(self._words),
             "ships": self.ships,
@@ -232,9 +233,9 @@ def _charts(record: FleetRecord) -> str:
             charts.bars(
                 "families",
                 "Findings by family",
-                [(words, families[key]) for key, words in FAMILIES.items()],
+                [(words, families[key]) for key, words in CHECKED.items()],
                 charts.GRADES,
-                _spoken((words, families[key]) for key, words in FAMILIES.items()),
+                _spoken((words, families[key]) for key, words in CHECKED.items()),
             ),
         ),
         (
@@ -292,8 +293,8 @@ def _list(
 def _ships_table() -> str:
     verdicts = [("action", "action required"), ("clear", "no action required"), ("unread", "not read")]
     headings = [
-        *("Rank", "Ship", "Verdict", *GRADES, "followed up"),
-        *(f"{key} {words}" for key, words in FAMILIES.items()),
+        *("Place", "Ship", "Verdict", *GRADES, FOLLOWED_UP),
+        *(f"{key} {words}" for key, words in CHECKED.items()),
         *("not evaluated", "Workbook"),
     ]
     numbers = [0, *range(3, len(headings) - 1)]
@@ -305,7 +306,7 @@ def _findings_table() -> str:
     filters = (
         _select("grade", "Grade", enumerate(GRADES), "every grade")
         + _select("priority", "Priority", enumerate(PRIORITIES), "every priority")
-        + _select("family", "Family", ((key, f"{key} {words}") for key, words in FAMILIES.items()), "every family")
+        + _select("family", "Family", ((key, f"{key} {words}") for key, words in CHECKED.items()), "every family")
         + _select("ship", "Ship", (), "every ship")
         + '<label class="tick"><input type="checkbox" name="open">Without those being followed up</label>'
     )
@@ -364,7 +365,7 @@ def _repeated(record: FleetRecord) -> str:
     rows = []
     for line in lines[:MOST_REPEATED]:
         others = line.ship_count - len(line.ships)
-        named = ", ".join(line.ships) + (f" and {others:,} others" if others > 0 else "")
+        named = ", ".join(line.ships) + (f" and {counted(others, 'other')}" if others > 0 else "")
         mark = f'<span class="mark {line.grade}">{_text(MARKS[line.grade])} {line.grade}</span>'
         fault = f"{_text(line.code)} {_text(line.name)}<div class=small>{_text(line.rule)}</div>"
         by = f"<p class=small>By: {_text(line.source)}</p>" if line.source else ""

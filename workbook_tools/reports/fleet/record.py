@@ -25,6 +25,8 @@ from workbook_tools.reports.ranking import weight
 from workbook_tools.reports.text import follow_up_words, verdict
 from workbook_tools.rules.model import PRIORITIES
 
+# The families of the audit's own codes: a check makes no finding of the others, which compare returns.
+CHECKED = {key: words for key, words in FAMILIES.items() if any(code.startswith(key) for code in CODES)}
 MONTHS_AHEAD = 12  # how far the list of what lapses looks: the rest of this month and so many more; our choice
 
 
@@ -121,8 +123,8 @@ _SHIP_COLUMNS = ("path", "ship", "imo_number", "rules", "readable", "reason", "v
 _COUNTS = (
     *(f"grade_{grade}" for grade in GRADES),
     "followed_up",
-    *(f"family_{family}" for family in FAMILIES),
-    *(f"action_{family}" for family in FAMILIES),
+    *(f"family_{family}" for family in CHECKED),
+    *(f"action_{family}" for family in CHECKED),
     *(f"state_{state}" for state in STATES),
 )
 _WEIGHTS = tuple(f"weight_{number}" for number in range(len(weight(BookResult("")))))
@@ -209,8 +211,8 @@ class FleetRecord:
         counts = (
             *result.grade_counts().values(),
             len(result.followed_up()),
-            *(families[family] for family in FAMILIES),
-            *(actions[family] for family in FAMILIES),
+            *(families[family] for family in CHECKED),
+            *(actions[family] for family in CHECKED),
             *result.state_counts().values(),
         )
         columns = (*_SHIP_COLUMNS, *_COUNTS, *_WEIGHTS)
@@ -251,8 +253,8 @@ class FleetRecord:
                 readable=bool(said["readable"]),
                 grades={grade: said[f"grade_{grade}"] for grade in GRADES},
                 followed_up=said["followed_up"],
-                families={family: said[f"family_{family}"] for family in FAMILIES},
-                actions={family: said[f"action_{family}"] for family in FAMILIES},
+                families={family: said[f"family_{family}"] for family in CHECKED},
+                actions={family: said[f"action_{family}"] for family in CHECKED},
                 states={state: said[f"state_{state}"] for state in STATES},
             )
 
@@ -354,7 +356,7 @@ class FleetRecord:
 
     def family_totals(self) -> dict[str, dict[str, int]]:
         """Findings of each family over the fleet, by grade."""
-        found: dict[str, dict[str, int]] = {family: dict.fromkeys(GRADES, 0) for family in FAMILIES}
+        found: dict[str, dict[str, int]] = {family: dict.fromkeys(GRADES, 0) for family in CHECKED}
         query = "SELECT substr(code, 1, 2) AS family, grade, COUNT(*) FROM finding GROUP BY family, grade"
         for family, grade, count in self._rows(query):
             found[family][grade] = count

@@ -1,4 +1,4 @@
-"""What every report of a fleet says of the run: the day, the lead times, the rules, what was assumed, what to mind."""
+"""What every report of a fleet says of the run: day, warning days, rules, what was assumed, what to mind."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from workbook_tools.checks import CODES
+from workbook_tools.core.words import counted
+from workbook_tools.findings import grade_words
 from workbook_tools.reports.cautions import cautions_for
 from workbook_tools.reports.fleet.record import FleetRecord, ShipLine
 from workbook_tools.rules import load_rule_set
@@ -21,9 +23,7 @@ STATE_WORDS = {
 }
 
 
-def counted(number: int, one: str, many: str = "") -> str:
-    """A number with its word: '1 book', '1,200 books'."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
+FOLLOWED_UP = "of these being followed up"
 
 
 def headline(record: FleetRecord) -> str:
@@ -33,7 +33,7 @@ def headline(record: FleetRecord) -> str:
     parts = [
         f"{counted(record.books, 'book')}: {record.action_ships():,} with action required",
         *([f"{unread:,} not read"] if unread else []),
-        ", ".join(f"{totals[grade]:,} {grade}" for grade in totals),
+        ", ".join(grade_words(grade, totals[grade]) for grade in totals),
     ]
     return "; ".join(parts) + "."
 
@@ -64,9 +64,10 @@ class Basis:
 def basis(record: FleetRecord) -> Iterator[Basis]:
     """What the run was asked, by which rules, what was assumed of books, and what to mind."""
     options = record.options
-    lead = f"{options.warn_days} days for everything" if options.warn_days is not None else "by kind of item"
+    own = options.warn_days
+    ahead = "so many days ahead, by kind of item" if own is None else f"{counted(own, 'day')} ahead"
     yield Basis("Day asked", str(options.on))
-    yield Basis("Lead times", f"things are called due {lead}")
+    yield Basis("Warning days", f"things are called due {ahead}")
     yield Basis("Rules evaluated", _states(record))
     for key, books in record.rule_sets().items():
         rule_set = load_rule_set(key)

@@ -1,4 +1,4 @@
-"""The fleet's audit as a workbook: Summary, Findings, Due, Due list, Repeated, Unreadable, Assumptions and sources.
+"""The fleet's audit as a workbook: Summary, Findings, Due, Due list, Repeated, Not read, Assumptions and sources.
 
 Works nothing out. Small fleets get tables of the spreadsheet's own; past LARGEST_TABLES lines the rows are written one
 by one to disk, so that the memory stays flat, and a filter stands over the heading instead.
@@ -12,11 +12,11 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from workbook_tools.checks.registry import FAMILIES
 from workbook_tools.core.caution import CAUTION
+from workbook_tools.core.words import counted
 from workbook_tools.findings import GRADES, LAPSE_KINDS
 from workbook_tools.reports.fleet.links import relative, workbook_link
-from workbook_tools.reports.fleet.record import FleetRecord
+from workbook_tools.reports.fleet.record import CHECKED, FleetRecord
 from workbook_tools.reports.fleet.tables import (
     DEFAULT_FONT,
     HEADING_ROW,
@@ -37,8 +37,8 @@ from workbook_tools.reports.fleet.tables import (
     write_title,
 )
 from workbook_tools.reports.fleet.words import (
+    FOLLOWED_UP,
     basis,
-    counted,
     headline,
     lapses_words,
     sources,
@@ -107,11 +107,11 @@ class _Report:
 
     def summary(self) -> None:
         columns = [
-            *(Column("Rank", 6, "count"), Column("Ship", 22, "strong"), Column("IMO number", 11)),
+            *(Column("Place", 6, "count"), Column("Ship", 22, "strong"), Column("IMO number", 11)),
             Column("Verdict", 40),
             *(Column(grade, 6.5, "count", upright=True) for grade in GRADES),
-            Column("of these being followed up", 6.5, "count", upright=True),
-            *(Column(f"{key}  {words}", 6.5, "count", upright=True) for key, words in FAMILIES.items()),
+            Column(FOLLOWED_UP, 6.5, "count", upright=True),
+            *(Column(f"{key}  {words}", 6.5, "count", upright=True) for key, words in CHECKED.items()),
             *(Column(word, 6.5, "count", upright=True) for word in ("rules passed", "rules not evaluated")),
             *(Column("Rules", 8), Column("Workbook", 28, "link", printed=False)),
         ]
@@ -267,7 +267,7 @@ class _Report:
                 Path(line.path).name,
             ]
 
-    # ---- Repeated, Unreadable ----------------------------------------------------------------------------------
+    # ---- Repeated, Not read ------------------------------------------------------------------------------------
 
     def repeated(self) -> None:
         columns = [
@@ -291,7 +291,7 @@ class _Report:
         def cells() -> Iterator[Sequence[Cell]]:
             for line in lines:
                 others = line.ship_count - len(line.ships)
-                named = ", ".join(line.ships) + (f" and {others:,} others" if others > 0 else "")
+                named = ", ".join(line.ships) + (f" and {counted(others, 'other')}" if others > 0 else "")
                 yield [
                     line.ship_count,
                     line.finding_count,
@@ -310,14 +310,14 @@ class _Report:
     def unreadable(self) -> None:
         count = self.record.unread_count()
         listing = Listing(
-            "Unreadable",
+            "Not read",
             "Books that could not be read",
             f"{counted(count, 'book')} of {self.record.books:,} not read: nothing is known of these ships."
             if count
             else "Every book could be read.",
             [Column("Workbook", 34, "link"), Column("Why, and what to do", 90), Column("Folder", 50)],
             "None.",
-            "Unreadable",
+            "NotRead",
         )
 
         def cells() -> Iterator[Sequence[Cell]]:

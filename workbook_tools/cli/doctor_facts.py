@@ -14,10 +14,11 @@ from importlib import metadata
 from pathlib import Path
 
 from workbook_tools import __version__
-from workbook_tools.cli import machine
+from workbook_tools.cli import doctor_programs
 from workbook_tools.cli.common import ACTION_REQUIRED, CLEAR
 from workbook_tools.cli.installed import EXTRAS, install_words, needs
 from workbook_tools.rules import load_rule_set, rule_set_names
+from workbook_tools.rules.model import STATUS_WORDS
 
 STATES = ("ok", "missing", "fault", "note")
 _TRIAL_S = 300
@@ -45,8 +46,8 @@ def gather(trials: bool) -> list[Fact]:
 def _this() -> Iterator[Fact]:
     section = "This machine"
     yield Fact(section, "davitbook", "ok", f"{__version__}, in {Path(__file__).parents[2]}")
-    good = sys.version_info >= machine.OLDEST_PYTHON
-    asked = ".".join(map(str, machine.OLDEST_PYTHON))
+    good = sys.version_info >= doctor_programs.OLDEST_PYTHON
+    asked = ".".join(map(str, doctor_programs.OLDEST_PYTHON))
     remedy = "" if good else f"Install Python {asked} or later"
     yield Fact(section, "Python", "ok" if good else "fault", f"{platform.python_version()}, {sys.executable}", remedy)
     yield Fact(section, "system", "note", f"{platform.system()} {platform.release()}, {platform.machine()}")
@@ -78,7 +79,7 @@ def _rules() -> Iterator[Fact]:
     for name, title in rule_set_names().items():
         rule_set = load_rule_set(name)
         sure = Counter(rule.status for rule in rule_set.rules)
-        counts = ", ".join(f"{count} {status}" for status, count in sorted(sure.items()))
+        counts = "; ".join(f"{sure[status]} {words}" for status, words in STATUS_WORDS.items() if sure[status])
         yield Fact("Rules", name, "ok", f"{title}, edition {rule_set.edition}: {len(rule_set.rules)} rows ({counts})")
 
 
@@ -86,7 +87,7 @@ def _rules() -> Iterator[Fact]:
 
 
 def _programs() -> Iterator[Fact]:
-    office = machine.find_office()
+    office = doctor_programs.find_office()
     if office is None:
         seen = "not found; only needed to keep the book in it, or for functions in its cells"
         yield Fact("Spreadsheets", "LibreOffice", "missing", seen)
@@ -96,23 +97,23 @@ def _programs() -> Iterator[Fact]:
     yield from _excel()
 
 
-def _office(office: machine.Office) -> Fact:
-    asked = ".".join(map(str, machine.OLDEST_OFFICE))
+def _office(office: doctor_programs.Office) -> Fact:
+    asked = ".".join(map(str, doctor_programs.OLDEST_OFFICE))
     seen = f"{office.version or 'no version told'}, {office.program}"
     if office.python:
         seen += f", with Python {office.python}"
-    if office.version and office.numbers[:2] < machine.OLDEST_OFFICE:
+    if office.version and office.numbers[:2] < doctor_programs.OLDEST_OFFICE:
         return Fact("Spreadsheets", "LibreOffice", "note", seen, f"The cell functions were tried from {asked} on")
     if not office.python_fits:
-        python = ".".join(map(str, machine.OLDEST_PYTHON))
+        python = ".".join(map(str, doctor_programs.OLDEST_PYTHON))
         remedy = f"The cell functions need one whose Python is {python} or later; the workbook needs nothing"
         return Fact("Spreadsheets", "LibreOffice", "note", seen, remedy)
     return Fact("Spreadsheets", "LibreOffice", "ok", seen)
 
 
-def _extension(office: machine.Office) -> Fact:
-    places = [*machine.office_profiles(), machine.shared_packages(office)]
-    version = machine.extension_version(places)
+def _extension(office: doctor_programs.Office) -> Fact:
+    places = [*doctor_programs.office_profiles(), doctor_programs.shared_packages(office)]
+    version = doctor_programs.extension_version(places)
     name, make = "Calc extension", "davitbook addin calc --out DIR makes it, the Extension Manager adds it"
     if version is None:
         return Fact("Spreadsheets", name, "missing", "not installed for this user", make)
@@ -122,16 +123,16 @@ def _extension(office: machine.Office) -> Fact:
 
 
 def _excel() -> Iterator[Fact]:
-    if not machine.on_windows():
+    if not doctor_programs.on_windows():
         yield Fact("Spreadsheets", "Excel", "note", "looked for on Windows only; workbooks for Excel are made anywhere")
         return
-    version = machine.find_excel()
+    version = doctor_programs.find_excel()
     if version is None:
         yield Fact("Spreadsheets", "Excel", "missing", "not in the registry; only needed to keep the book in it")
         return
     seen = f"version {version}" + (" (16 is 2016 to 365: =LAMBDA(x,x)(1) gives 1 in 365)" if version == "16" else "")
     yield Fact("Spreadsheets", "Excel", "ok", seen)
-    addin = machine.excel_addin()
+    addin = doctor_programs.excel_addin()
     seen = str(addin) if addin else "not in Excel's own add-in folders; it may lie elsewhere"
     yield Fact("Spreadsheets", "Excel add-in", "ok" if addin else "missing", seen, "" if addin else "docs/install.md")
 

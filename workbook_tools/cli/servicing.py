@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from workbook_tools.cli.common import Day
-from workbook_tools.cli.plans import audited, plan_options, print_plan, solving
+from workbook_tools.cli.planning import audited, plan_options, print_plan, solving
 
 
 @click.command()
