@@ -12,7 +12,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -37,7 +37,7 @@ from workbook_tools.book.calculated.rule_rows import rule_rows
 from workbook_tools.book.calculated.status import FIRST_WORST, VERDICT
 from workbook_tools.book.charts import BAR_ROW
 from workbook_tools.book.layout import FIRST_ROW
-from workbook_tools.columns.calculated import RULES
+from workbook_tools.columns.calculated import RULES, STATUS
 from workbook_tools.reading import read_book
 
 ROOT = Path(__file__).parents[3]
@@ -193,7 +193,7 @@ def test_a_wrong_figure_planted_in_the_rules_sheet_is_noticed(file: Path, column
 
 _ASKED = """
 import sys
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from tests.book.calculated.compare import all_differences, shown_lines
 from tests.book.calculated.desk import Desk
@@ -250,6 +250,26 @@ def _change(table: Path, key: str, column: str, value: str) -> None:
         writer = csv.DictWriter(file, lines[0])
         writer.writeheader()
         writer.writerows(lines)
+
+
+@pytest.mark.parametrize(
+    ("lots", "begins"),
+    [
+        ({"expires": ON + timedelta(days=14)}, "within 14 days: order"),
+        ({"expires": ON + timedelta(days=15)}, "at next port: order"),
+        ({"quantity": 1}, "before sailing: put"),
+    ],
+)
+def test_what_lapses_is_urgent_by_its_day_and_what_is_not_met_by_its_rule(
+    larger: Path, lots: dict[str, Any], begins: str
+) -> None:
+    """As the priorities of the findings EX03 and EQ01."""
+    ship = clean()
+    ship.lot("hand flare").update(lots)
+    rows: Rows = {"ship": [ship.ship], "craft": ship.rows["craft"], "inventory": ship.rows["inventory"]}
+    desk = Desk(larger)
+    desk.fill(rows, ON)
+    assert desk.value(STATUS, FIRST_WORST, 3).startswith(begins)
 
 
 def _full(craft: int, lots: int) -> Rows:

@@ -13,8 +13,18 @@ from workbook_tools.book.formats import row_height, set_up_page
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.printed.words import plural
 from workbook_tools.columns import sheet
-from workbook_tools.columns.calculated import LEFT_OUT, OPEN, SEE_CHECK, SEND_AT_ONCE, SEND_SOON, SHORT_NOW, STATUS
+from workbook_tools.columns.calculated import (
+    LAPSES,
+    LEFT_OUT,
+    OPEN,
+    SEE_CHECK,
+    SEND_AT_ONCE,
+    SEND_SOON,
+    SHORT_NOW,
+    STATUS,
+)
 from workbook_tools.core.caution import CAUTION
+from workbook_tools.findings import SOON_DAYS, priority_of_due
 
 DATE_ASKED: Place = (STATUS, 2, 1)
 OTHER_DAY: Place = (STATUS, 3, 1)
@@ -198,12 +208,18 @@ def _worst(calc: CalculatedBook, page: Any) -> None:
         blank = f'IF(COUNT([lines.rank])<{place},"",'
         rule = f"INDEX([lines.rule],{line})"
         words = f"INDEX([lines.words],{line})"
+        left = f"N(INDEX([lines.lapses],{line}))-[ship.asked]"
+        # what lapses is due by its day, as in the audit; what is not met, by its rule
+        due = (
+            f'IF(AND({left}>=0,{left}<={SOON_DAYS}),"{priority_of_due(SOON_DAYS)}","{priority_of_due(SOON_DAYS + 1)}")'
+        )
+        priority = f'IF(INDEX([lists.words_says],{words})="{LAPSES}",{due},INDEX([rules.priority],{rule}))'
         for column, formula in enumerate(
             (
                 f"INDEX([craft.shown],INDEX([lines.craft],{line}))",
                 f"INDEX([rules.name],{rule})",
                 f"INDEX([lists.words_says],{words})",
-                f'INDEX([rules.priority],{rule})&": "&INDEX([lists.words_remedy],{words})',
+                f'{priority}&": "&INDEX([lists.words_remedy],{words})',
                 f"INDEX([rules.reference],{rule})",
             )
         ):
