@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from tests.adopt.deciding import decided
@@ -107,8 +107,13 @@ def is_in_the_book(carried: Carried) -> None:
         assert there or any(fate.text in text for text in remarks), fate
 
 
+# Two columns for one of ours, of which one cannot be read: the value is that of the other, and so is its cell.
+TWO_QUANTITIES = [["Lifeboat 1", "Item", "Description", "Qty", "Quantity", "Expiry"], [1.0, *["Item"] * 5]]
+
+
 @settings(max_examples=200, deadline=None)
 @given(sources())
+@example(source_of(RawBook("theirs.xlsx", {"Sheet0": TWO_QUANTITIES})))
 def test_every_filled_cell_is_carried_or_listed_once(source: Source) -> None:
     _, carried = carried_by_proposal(source)
     closes(source, carried)

@@ -111,8 +111,9 @@ class Draft:
             if self.lots_place is not None:
                 record.places[key] = self.lots_place
         for key, (text, problem, place) in self.unclear.items():
-            record.unclear[key] = (text, problem)
-            record.places[key] = place
+            if key not in record.values:  # else another cell told it: of two columns for one of ours
+                record.unclear[key] = (text, problem)
+                record.places[key] = place
         if self.remarks:
             record.values["remarks"] = "; ".join(dict.fromkeys(text for text, _ in self.remarks))
             told = [place for _, place in self.remarks if place is not None]
