@@ -110,12 +110,18 @@ def _guide(browser: Browser, folder: Path) -> None:
         {"port": "Kavorin", "arrival": date(2027, 2, 2), "pyrotechnics": "x", "stores": "x", "liferaft_station": "x"},
     ]
     lines = {"ship": [short.ship], **short.rows}
+    marked = {**lines, "inventory": [dict(line) for line in lines["inventory"]]}
+    for number, changes in enumerate(
+        ({"quantity": None}, {"item": "boat hok"}, {"condition": "damaged"}, {"expires": date(2026, 10, 31)})
+    ):
+        marked["inventory"][number].update(changes)
+    (folder / "marked.xlsx").write_bytes(build_book("Orrin Vale", rows=marked, on=DAY))
+    sheets(folder / "marked.xlsx", [Printed("Inventory", "workbook-inventory", high=300)], folder)
     (folder / "typed.xlsx").write_bytes(build_book("Orrin Vale", rows=lines, on=DAY))
     upright = {"wide": 661, "dots": 80}
     pages = [
         Printed("Status", "guide-status"),
         Printed("Order dates", "workbook-order", high=330),
-        Printed("Inventory", "workbook-inventory", high=420),
         Printed("Charts", "workbook-charts"),
         Printed("Monthly checks", "workbook-monthly", **upright),
         Printed("Ration card", "workbook-ration", **upright),
@@ -132,7 +138,7 @@ def _fleet(browser: Browser, folder: Path) -> None:
     returns.mkdir()
     for book in (*(ROOT / "example_books").glob("*.xlsx"), *(ROOT / "example_books").glob("*.ods")):
         shutil.copy(book, returns)
-    terminal(browser, "check", ["check", "returns/marrowick-fell.xlsx", *ON], 40)
+    terminal(browser, "check", ["check", "returns/brannoquay.xlsx", *ON], 40)
     fleet = ["check", "returns", *ON, "--report", "fleet.xlsx", "--report", "fleet.html", "--followups", "to-send"]
     terminal(browser, "guide-fleet", fleet)
     browsed(browser, folder / "fleet.html", "fleet-page")
