@@ -108,7 +108,10 @@ def is_in_the_book(carried: Carried) -> None:
 
 
 # Two columns for one of ours, of which one cannot be read: the value is that of the other, and so is its cell.
-TWO_QUANTITIES = [["Lifeboat 1", "Item", "Description", "Qty", "Quantity", "Expiry"], [1.0, *["Item"] * 5]]
+TWO_QUANTITIES: list[list[Any]] = [
+    ["Lifeboat 1", "Item", "Description", "Qty", "Quantity", "Expiry"],
+    [1.0, *["Item"] * 5],
+]
 
 
 @settings(max_examples=200, deadline=None)

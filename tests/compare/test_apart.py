@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import os
 import time
+from collections.abc import Callable
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 
 import pytest
 
+from workbook_tools.compare import apart
 from workbook_tools.compare.apart import Ended, each
 
 
@@ -32,6 +36,28 @@ def test_what_ends_its_process_is_told_and_the_rest_is_there_in_order(jobs: int)
     pieces = ["a", "b", "die", "c", *"defghij", "die", "k"]
     expected = [piece * 2 if piece != "die" else "reading it ended the process that did so" for piece in pieces]
     assert told(list(each(work, pieces, jobs))) == expected
+
+
+def test_a_piece_that_a_broken_pool_does_not_take_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> None:
+    own = apart._pool
+    refused: list[str] = []
+
+    def breaks_once(jobs: int) -> ProcessPoolExecutor:
+        pool = own(jobs)
+        submit = pool.submit
+
+        def refuse(work: Callable[..., str], piece: str) -> Future[str]:
+            if piece == "c" and not refused:
+                refused.append(piece)
+                raise BrokenProcessPool
+            return submit(work, piece)
+
+        monkeypatch.setattr(pool, "submit", refuse)
+        return pool
+
+    monkeypatch.setattr(apart, "_pool", breaks_once)
+    assert told(list(each(work, [*"abcd"], jobs=1))) == ["aa", "bb", "cc", "dd"]
+    assert refused
 
 
 def test_what_hangs_is_told_and_the_rest_is_there() -> None:

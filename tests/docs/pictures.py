@@ -12,6 +12,7 @@ from contextlib import chdir
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from click.testing import CliRunner
 from playwright.sync_api import Browser
@@ -111,9 +112,13 @@ def _guide(browser: Browser, folder: Path) -> None:
     ]
     lines = {"ship": [short.ship], **short.rows}
     marked = {**lines, "inventory": [dict(line) for line in lines["inventory"]]}
-    for number, changes in enumerate(
-        ({"quantity": None}, {"item": "boat hok"}, {"condition": "damaged"}, {"expires": date(2026, 10, 31)})
-    ):
+    faults: tuple[dict[str, Any], ...] = (
+        {"quantity": None},
+        {"item": "boat hok"},
+        {"condition": "damaged"},
+        {"expires": date(2026, 10, 31)},
+    )
+    for number, changes in enumerate(faults):
         marked["inventory"][number].update(changes)
     (folder / "marked.xlsx").write_bytes(build_book("Orrin Vale", rows=marked, on=DAY))
     sheets(folder / "marked.xlsx", [Printed("Inventory", "workbook-inventory", high=300)], folder)

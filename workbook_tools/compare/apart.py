@@ -45,8 +45,9 @@ def each(
             try:
                 while left or held:
                     while left and len(held) < jobs * _AHEAD:
-                        piece = left.popleft()
-                        held.append((piece, pool.submit(work, piece)))
+                        # a pool that has broken takes nothing: what it did not take is still left
+                        held.append((left[0], pool.submit(work, left[0])))
+                        left.popleft()
                     made = held[0][1].result(timeout=seconds)
                     held.popleft()
                     yield made
