@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from workbook_tools.book.calculated.grid import Figured, resolve, write_grid
+from workbook_tools.book.calculated.grid import Figured, input_column, resolve, write_grid
 from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.lots import NEVER, SPARE
 from workbook_tools.book.calculated.writer import CalculatedBook, block
 from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.columns import sheet
 from workbook_tools.columns.calculated import DATES, DUE, DUE_SOON, IN_DATE, PAST
 from workbook_tools.columns.ports import OFFERS
 from workbook_tools.core.caution import CAUTION
+from workbook_tools.reading.address import column_letters
 
 _STEP = 10_000  # more than there are lines: a day and the place of its line make one number
 
@@ -108,8 +111,6 @@ def _rows(room: Any, source: Source) -> int:
 
 def _of_line(formula: str, sheet: str) -> str:
     """<column> by the cell of that column of an input sheet, in the row that stands beside."""
-    import re
-
     return re.sub(r"<(\w+)>", lambda match: f"INDEX([in.{sheet}.{match[1]}],[row])", formula)
 
 
@@ -118,9 +119,6 @@ _KEYS = ("source", "row", "day", "key", "thing", "where", "lead", "supplier")
 
 def write_dates(calc: CalculatedBook, page: Any) -> None:
     """Write the hidden sheet: the lines of every source one below the other."""
-    from workbook_tools.book.calculated.grid import input_column
-    from workbook_tools.columns import sheet
-
     total = date_rows(calc.room)
     for index, key in enumerate(_KEYS):
         page.write(FIRST_ROW - 1, index, key, calc.formats.optional)
@@ -182,9 +180,6 @@ COLUMNS = (
 
 def source_rows() -> Sequence[tuple[str, str]]:
     """The sheet of each source, and the letters of the column that its date stands in."""
-    from workbook_tools.columns import sheet
-    from workbook_tools.reading.address import column_letters
-
     found = []
     for source in SOURCES:
         contract = sheet(source.sheet)

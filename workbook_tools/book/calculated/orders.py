@@ -10,7 +10,7 @@ from typing import Any
 
 from workbook_tools.book.calculated.calls import first_call, last_in_time
 from workbook_tools.book.calculated.dates import date_rows
-from workbook_tools.book.calculated.grid import Figured, resolve, write_grid
+from workbook_tools.book.calculated.grid import Figured, input_column, resolve, write_grid
 from workbook_tools.book.calculated.lines import line_rows
 from workbook_tools.book.calculated.writer import CalculatedBook, Value, block, cell
 from workbook_tools.book.formats import set_up_page
@@ -179,8 +179,6 @@ COLUMNS = (
 
 def write_orders(calc: CalculatedBook, page: Any) -> None:
     """Write the sheet."""
-    from workbook_tools.book.calculated.grid import input_column
-
     calc.names["ports.port"] = input_column("ports", "port")
     rows = order_rows(calc.room)
     words = (
