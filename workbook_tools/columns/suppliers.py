@@ -24,6 +24,11 @@ SUPPLIER_WORDS = {
 }
 
 
+def offer_number(offer: str) -> int:
+    """The number of an offer, counted from 1 in the order of OFFERS. Raises ValueError for what is none."""
+    return OFFERS.index(offer) + 1
+
+
 @dataclass(frozen=True, slots=True)
 class ServiceSupplier:
     """Who does a service, and whether the thing goes ashore for it."""

@@ -387,3 +387,8 @@ def test_a_book_that_calc_saved_anew_still_calculates(calc: CalcDesk, tmp_path: 
     again.fill(second.rows, second.on)
     assert all_differences(second.rows, second.on, again.value, second.unread) == []
     calc.office.ask("close", again.number)
+
+
+def test_more_room_than_formulas_can_tell_apart_is_refused() -> None:
+    with pytest.raises(ValueError, match="rows; formulas have 10000 at most"):
+        build("", on=ON, room={**ROOM, "inventory": 11_000}, printed=False)

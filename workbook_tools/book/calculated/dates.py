@@ -10,16 +10,14 @@ from typing import Any
 from workbook_tools.book.calculated.grid import Figured, input_column, resolve, write_grid
 from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.lots import NEVER, SPARE
-from workbook_tools.book.calculated.writer import CalculatedBook, block
+from workbook_tools.book.calculated.writer import MOST_ROWS, CalculatedBook, block
 from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns import sheet
 from workbook_tools.columns.calculated import DATES, DUE, DUE_SOON, IN_DATE, PAST
-from workbook_tools.columns.ports import OFFERS
+from workbook_tools.columns.suppliers import offer_number
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.reading.address import column_letters
-
-_STEP = 10_000  # more than there are lines: a day and the place of its line make one number
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +43,7 @@ def _number(expression: str, condition: str = "TRUE") -> str:
 _SERVICING = "[lists.lead_servicing]"
 _LOT = "INDEX([lots.{0}],[row]-" + str(FIRST_ROW) + ")"
 _CRAFT = "INDEX([craft.{0}],[row]-" + str(FIRST_ROW) + ")"
-_STORES, _STATION = (str(OFFERS.index(name) + 1) for name in ("stores", "liferaft_station"))
+_STORES, _STATION = (str(offer_number(name)) for name in ("stores", "liferaft_station"))
 _PERSON = 'IF(<number><>"","crew number "&<number>,<rank>&"")'
 
 SOURCES = (
@@ -133,7 +131,7 @@ def write_dates(calc: CalculatedBook, page: Any) -> None:
             page.write(first + row, 1, FIRST_ROW + row + 1)
         columns = (
             ("day", source.day),
-            ("key", f'IF([day]="","",[day]*{_STEP}+ROW())'),
+            ("key", f'IF([day]="","",[day]*{MOST_ROWS}+ROW())'),
             ("thing", f'IF([day]="","",{source.thing})'),
             ("where", f'IF([day]="","",{source.where})'),
             ("lead", f'IF([day]="",0,{source.lead})'),
@@ -172,7 +170,7 @@ COLUMNS = (
     Figured(
         "line",
         "line",
-        f"IF(ROW()-{FIRST_ROW}>COUNT([dates.key]),0,MOD(SMALL([dates.key],ROW()-{FIRST_ROW}),{_STEP})-{FIRST_ROW})",
+        f"IF(ROW()-{FIRST_ROW}>COUNT([dates.key]),0,MOD(SMALL([dates.key],ROW()-{FIRST_ROW}),{MOST_ROWS})-{FIRST_ROW})",
         6,
     ),
 )

@@ -14,14 +14,12 @@ from workbook_tools.book.calculated.lists import answered_here
 from workbook_tools.book.calculated.lots import DATED_KEY, KEY, NEVER
 from workbook_tools.book.calculated.rule_rows import most_standings, rule_rows, standings
 from workbook_tools.book.calculated.substitutes import held
-from workbook_tools.book.calculated.writer import CalculatedBook
+from workbook_tools.book.calculated.writer import MOST_ROWS, CalculatedBook
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.catalogue import items
 from workbook_tools.columns.calculated import BY_CERTIFICATE, ENOUGH, EXPIRED, LAPSES, OPEN, SEE_CHECK, SHORT
 from workbook_tools.rules import warning_days
 from workbook_tools.rules.loader import rule_set_names
-
-RANK_STEP = 10_000  # more than there are lines: a day and a line make one number, its rank
 
 # How a line ends, the stricter the higher: of two like rules for one boat the stricter stands.
 NOT_APPLICABLE, PASSED, NOT_EVALUATED, FINDING, CHECK = range(5)
@@ -379,7 +377,7 @@ def _columns() -> tuple[Figured, ...]:
         Figured(
             "rank",
             "rank",
-            f'IF([grade]=3,[urgency]*1E+10+[number],IF([grade]=2,9E+10+IF([lapses]="",99999,[lapses])*{RANK_STEP}+[number],""))',
+            f'IF([grade]=3,[urgency]*1E+10+[number],IF([grade]=2,9E+10+IF([lapses]="",99999,[lapses])*{MOST_ROWS}+[number],""))',
             14,
         ),
         Figured("shown", "shown", f"N([shown^])+IF([state]={NOT_APPLICABLE},0,1)", 6),

@@ -14,7 +14,7 @@ from workbook_tools.book.calculated.writer import CalculatedBook, Value, block
 from workbook_tools.catalogue import normalise
 from workbook_tools.columns import sheet
 from workbook_tools.columns.ports import OFFERS
-from workbook_tools.columns.suppliers import SUPPLIER_WORDS, service_suppliers, supplier_of
+from workbook_tools.columns.suppliers import SUPPLIER_WORDS, offer_number, service_suppliers, supplier_of
 from workbook_tools.core.stock import CONTAINERS, FIT_CONDITIONS, ROUNDING
 from workbook_tools.rules import warning_days
 from workbook_tools.rules.loader import load_rule_set, policies, rule_set_names
@@ -142,7 +142,7 @@ def write_lists(calc: CalculatedBook, page: Any) -> Lists:
                 dimension[measured[item.name]],
                 counts[0],
                 counts[1],
-                OFFERS.index(supplier_of(item.name)) + 1,
+                offer_number(supplier_of(item.name)),
             )
             for item, counts in zip(items, counted, strict=True)
         ],
@@ -181,12 +181,11 @@ def write_lists(calc: CalculatedBook, page: Any) -> Lists:
 
 def _service_aliases() -> list[tuple[str, Value]]:
     """Each spelling of a service that somebody ashore does, with the number of who does it."""
-    number = {offer: index for index, offer in enumerate(OFFERS, start=1)}
     does = service_suppliers()
     return aliases(
-        (number[does[service.key].supplier], (service.key, *service.other_names))
+        (offer_number(does[service.key].supplier), (service.key, *service.other_names))
         for service in catalogue.services().values()
-        if service.key in does and does[service.key].supplier in number
+        if service.key in does and does[service.key].supplier in OFFERS
     )
 
 

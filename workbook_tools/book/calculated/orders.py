@@ -12,7 +12,7 @@ from workbook_tools.book.calculated.calls import first_call, last_in_time
 from workbook_tools.book.calculated.dates import date_rows
 from workbook_tools.book.calculated.grid import Figured, input_column, resolve, write_grid
 from workbook_tools.book.calculated.lines import line_rows
-from workbook_tools.book.calculated.writer import CalculatedBook, Value, block, cell
+from workbook_tools.book.calculated.writer import MOST_ROWS, CalculatedBook, Value, block, cell
 from workbook_tools.book.formats import set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW, TITLE_ROW
 from workbook_tools.columns.calculated import (
@@ -28,7 +28,6 @@ from workbook_tools.columns.calculated import (
 )
 from workbook_tools.core.caution import CAUTION
 
-_STEP = 10_000  # more than there are lines, as on the Due sheet
 _GRADES = (SHORT_NOW, NO_CALL_SERVICE, NO_CALL_LOT, SEND_AT_ONCE, SEND_SOON, SEND_LATER)
 _SHORT, _SERVICE, _LOT, _AT_ONCE, _SOON, _LATER = range(1, len(_GRADES) + 1)
 _BEYOND = 9  # after the last call planned: not shown
@@ -47,7 +46,7 @@ _SAME = (
 )
 _KEY = (
     f'IF(OR([grade]=0,[grade]={_BEYOND}),"",'
-    f"IF([grade]={_SHORT},0,IF([grade]<={_LOT},[day],100000+[send]))*{_STEP}+ROW())"
+    f"IF([grade]={_SHORT},0,IF([grade]<={_LOT},[day],100000+[send]))*{MOST_ROWS}+ROW())"
 )
 # What is short now counts as lacking from the day asked on.
 _OF_REQUIRED = (
@@ -171,7 +170,7 @@ COLUMNS = (
     Figured(
         "line",
         "line",
-        f"IF(ROW()-{FIRST_ROW}>COUNT([orders.key]),0,MOD(SMALL([orders.key],ROW()-{FIRST_ROW}),{_STEP})-{FIRST_ROW})",
+        f"IF(ROW()-{FIRST_ROW}>COUNT([orders.key]),0,MOD(SMALL([orders.key],ROW()-{FIRST_ROW}),{MOST_ROWS})-{FIRST_ROW})",
         6,
     ),
 )

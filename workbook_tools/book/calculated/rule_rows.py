@@ -26,8 +26,7 @@ from workbook_tools.book.calculated.writer import CalculatedBook, Value, block
 from workbook_tools.book.formats import PAGE_CHARACTERS, row_height, set_up_page
 from workbook_tools.book.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.columns.calculated import RULES
-from workbook_tools.columns.ports import OFFERS
-from workbook_tools.columns.suppliers import supplier_of
+from workbook_tools.columns.suppliers import offer_number, supplier_of
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.rules.loader import load_rule_set, rule_set_names
 from workbook_tools.rules.model import FACT_WORDS, PRIORITIES, STATUS_WORDS, Condition, Rule, Substitute
@@ -326,7 +325,7 @@ def _needed(name: str, rule: Rule) -> int:
 
 def _supplier_number(rule: Rule) -> int:
     """Who supplies what a rule asks, among the offers of a call; 0: nobody ashore, as far as the catalogue knows."""
-    return OFFERS.index(supplier_of(rule.item)) + 1 if rule.item in catalogue.items() else 0
+    return offer_number(supplier_of(rule.item)) if rule.item in catalogue.items() else 0
 
 
 def write_rule_lists(lists: Lists) -> None:

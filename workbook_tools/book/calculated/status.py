@@ -6,12 +6,11 @@ from datetime import date
 from typing import Any
 
 from workbook_tools.book.calculated.grid import input_reach, resolve
-from workbook_tools.book.calculated.lines import RANK_STEP
 from workbook_tools.book.calculated.lots import SPARE
-from workbook_tools.book.calculated.writer import CalculatedBook, Place, cell
+from workbook_tools.book.calculated.words import plural
+from workbook_tools.book.calculated.writer import MOST_ROWS, CalculatedBook, Place, cell
 from workbook_tools.book.formats import row_height, set_up_page
 from workbook_tools.book.layout import FIRST_ROW
-from workbook_tools.book.printed.words import plural
 from workbook_tools.columns import sheet
 from workbook_tools.columns.calculated import (
     LAPSES,
@@ -204,7 +203,7 @@ def _worst(calc: CalculatedBook, page: Any) -> None:
         page.write(head, column, text, formats.optional)
     for row in range(FIRST_WORST, FIRST_WORST + WORST):
         place = row - FIRST_WORST + 1
-        line = f"MOD(SMALL([lines.rank],{place}),{RANK_STEP})"
+        line = f"MOD(SMALL([lines.rank],{place}),{MOST_ROWS})"
         blank = f'IF(COUNT([lines.rank])<{place},"",'
         rule = f"INDEX([lines.rule],{line})"
         words = f"INDEX([lines.words],{line})"

@@ -56,6 +56,8 @@ def text(value: str) -> str:
     return f'"{doubled}"'
 
 
+# Rows below this one have no formulas: where lines are sorted, a day and the row of its line make one number.
+MOST_ROWS = 10_000
 # Lines of a calculated table that are printed at least, and beyond those that are filled.
 _LEAST_PRINTED, _SPARE_PRINTED = 100, 60
 
@@ -102,6 +104,8 @@ class CalculatedBook:
         title = page.get_name()
         if "!" in formula:
             raise ValueError(f"{title}: a shared formula refers to other sheets by names only: {formula}")
+        if last >= MOST_ROWS:
+            raise ValueError(f"{title}: the room asked for needs {last + 1} rows; formulas have {MOST_ROWS} at most")
         number = self._shared[title] = self._shared.get(title, -1) + 1
         places = [(title, row, column) for row in range(first, last + 1)]
         self.formulas.extend(places)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from workbook_tools.book.calculated.lists import escaped, folded
+from workbook_tools.book.calculated.words import day_text, said
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.printed.helper_sheet import HelperSheet
-from workbook_tools.book.printed.words import day_text, said
 from workbook_tools.columns import sheet
 
 # What the Craft sheet says of the craft, as it stands there.

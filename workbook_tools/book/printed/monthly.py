@@ -6,12 +6,12 @@ SOLAS III/20.6 and 20.7 ask the looks, III/36.1 the checklist.
 from __future__ import annotations
 
 from workbook_tools.book.calculated.lists import OF_CRAFT
+from workbook_tools.book.calculated.words import cut, day_text, iso
 from workbook_tools.book.printed.chosen import write_chosen
 from workbook_tools.book.printed.flow import SOON, WORST, Section, write_flow
 from workbook_tools.book.printed.helper_sheet import HelperSheet
 from workbook_tools.book.printed.paper import LINE_HEIGHT, Paper, PaperFormats, craft_choice, part_choice
 from workbook_tools.book.printed.sources import cell_of, rows_of, write_last_days
-from workbook_tools.book.printed.words import cut, day_text, iso
 from workbook_tools.columns.calculated import MONTHLY
 
 _WIDTHS = (2.5, 34, 8, 10, 19, 7, 16, 7)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from workbook_tools.book.calculated.grid import input_reach
 from workbook_tools.book.calculated.lists import escaped, folded
+from workbook_tools.book.calculated.words import iso, said, text_of
 from workbook_tools.book.calculated.writer import text
 from workbook_tools.book.printed.chosen import craft_cell
 from workbook_tools.book.printed.flow import HEADING, WORST, Section, write_flow
@@ -14,7 +15,6 @@ from workbook_tools.book.printed.helper_sheet import HelperSheet
 from workbook_tools.book.printed.paper import LINE_HEIGHT, Paper, PaperFormats, part_choice
 from workbook_tools.book.printed.sources import cell_of, rows_of
 from workbook_tools.book.printed.tables import policy
-from workbook_tools.book.printed.words import iso, said, text_of
 from workbook_tools.columns import Column, sheet
 from workbook_tools.columns.calculated import MUSTER
 from workbook_tools.rules import Rule, load_rule_set, rule_set_names

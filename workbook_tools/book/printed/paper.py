@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from workbook_tools.book.calculated.grid import resolve
+from workbook_tools.book.calculated.words import day_text, iso
 from workbook_tools.book.calculated.writer import CalculatedBook, cell
 from workbook_tools.book.formats import ATTENTION, FILLED, INK, NOTICE, OPTIONAL, set_up_page
 from workbook_tools.book.printed.flow import HEADING, SOON, WORST
 from workbook_tools.book.printed.helper_sheet import own_names
-from workbook_tools.book.printed.words import day_text, iso
 from workbook_tools.core.caution import CAUTION
 
 TITLE_ROW, SHIP_ROW = 0, 1

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from workbook_tools.book.calculated.words import cut, day_text, first_that_holds, iso, plural, said
 from workbook_tools.book.calculated.writer import text
 from workbook_tools.book.printed.chosen import craft_cell
 from workbook_tools.book.printed.flow import SOON, WORST, Section
 from workbook_tools.book.printed.helper_sheet import HelperSheet
 from workbook_tools.book.printed.paper import LINE_HEIGHT, Paper
 from workbook_tools.book.printed.sources import cell_of
-from workbook_tools.book.printed.words import cut, day_text, first_that_holds, iso, plural, said
 
 SOON_DAYS = 30  # a certificate that ends so soon is marked: our choice, as on the pages of davitbook
 WIDTHS = (2.5, 38, 30, 20, 13)

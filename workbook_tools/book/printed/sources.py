@@ -8,10 +8,10 @@ from __future__ import annotations
 from workbook_tools.book.calculated.grid import input_reach
 from workbook_tools.book.calculated.lists import escaped, folded
 from workbook_tools.book.calculated.lots import SPARE
+from workbook_tools.book.calculated.words import text_of
 from workbook_tools.book.layout import FIRST_ROW
 from workbook_tools.book.printed.flow import SOON, WORST
 from workbook_tools.book.printed.helper_sheet import HelperSheet
-from workbook_tools.book.printed.words import text_of
 from workbook_tools.columns import sheet
 
 # Parts a task's number from the day in one figure: more than any day's.

@@ -1,4 +1,4 @@
-"""Formulas that several pages share: texts, days in a form that no language of the program changes, lists of words."""
+"""Formulas that several sheets share: texts, days in a form that no language of the program changes, lists of words."""
 
 from __future__ import annotations
 
