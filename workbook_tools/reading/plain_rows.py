@@ -74,15 +74,16 @@ class _Meaning:
             known = self.remembered.get
             values = [known(cell, _UNKNOWN) if type(cell) in _REMEMBERED_TYPES else _UNKNOWN for cell in cells]
         meant = Meant(values)
+        text, other, weak = self._text, self._other, self.weak
         for place in [place for place, value in enumerate(values) if value is _UNKNOWN]:
             cell = cells[place]
-            value = self._text(cell) if isinstance(cell, str) else self._other(cell)
-            values[place] = value
+            is_text = isinstance(cell, str)
+            value = values[place] = text(cell) if is_text else other(cell)
             if value is _SPOKEN_OF:
                 meant.spoken_of.append(place)
             elif value is _DOUBTFUL:
                 meant.doubtful.append(place)
-            if isinstance(cell, str) and cell in self.weak:
+            if is_text and cell in weak:
                 meant.weak.append(place)
         return meant
 
@@ -101,11 +102,10 @@ class _Meaning:
         One met further up in the same column gives the very same object, whatever was read before: what a result is
         packed into for the way between processes goes by that.
         """
-        met = self.remembered.get(text, _UNKNOWN)
-        if met is not _UNKNOWN:
+        short = len(text) <= _REMEMBERED_LENGTH
+        if short and (met := self.remembered.get(text, _UNKNOWN)) is not _UNKNOWN:
             return met
-        first = _FIRST_WORD.match(text) if text.isascii() else None
-        if first is None or (first[1] not in self.harmless and self._may_begin_none(first[1])):
+        if not (text.partition(" ")[0] in self.harmless and text.isascii()) and self._may_be_none(text):
             if is_blank(text):
                 return None
             if text in self.weak:
@@ -115,9 +115,14 @@ class _Meaning:
             if is_nil(text) or heading(text, self.sheet) is self.column:
                 return self._remember_weak(text)
         value = shown_text(text) if self.column.kind == "text" else self._value(text)
-        if len(text) <= _REMEMBERED_LENGTH:
+        if short:
             self._remember(text, value)
         return value
+
+    def _may_be_none(self, text: str) -> bool:
+        """Whether a text may be no entry of a line; its first word is remembered where that shows that it is one."""
+        first = _FIRST_WORD.match(text) if text.isascii() else None
+        return first is None or (first[1] not in self.harmless and self._may_begin_none(first[1]))
 
     def _may_begin_none(self, first_word: str) -> bool:
         word = normalise(first_word)

@@ -50,9 +50,7 @@ class Choice:
 
 def choose(raw: RawBook, sheet: Sheet) -> Choice | None:
     """The sheet of the book that goes by one of a sheet's names, the best first; None when there is none."""
-    there = [(normalise(name), name) for name in raw.sheets]
-    wanted = _folded((sheet.name, *sheet.other_names))
-    named = [name for wish in wanted for folded, name in there if folded == wish]
+    named = _named(tuple(raw.sheets), (sheet.name, *sheet.other_names))
     if not named:
         return None
     if len(named) == 1 and (sheet.required or _deciding(sheet) is None):
@@ -63,9 +61,11 @@ def choose(raw: RawBook, sheet: Sheet) -> Choice | None:
     return Choice(best, worth[best] == _OF_ANOTHER, left_out)
 
 
-@lru_cache(maxsize=100)
-def _folded(names: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(map(normalise, names))
+@lru_cache(maxsize=100)  # most ships' books have sheets of the same names
+def _named(there: tuple[str, ...], wanted: tuple[str, ...]) -> tuple[str, ...]:
+    """The sheets that go by one of the names wanted, the best first."""
+    folded = [(normalise(name), name) for name in there]
+    return tuple(name for wish in map(normalise, wanted) for known, name in folded if known == wish)
 
 
 def find_renamed(raw: RawBook) -> dict[str, str]:

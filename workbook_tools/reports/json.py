@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from workbook_tools.core.caution import CAUTION
 from workbook_tools.findings import GRADES, BookResult, Finding, FollowUp
 from workbook_tools.rules.company import Company
+
+T = TypeVar("T")
 
 # The number of this shape. Keys may be added to a shape; none is taken away or given another meaning.
 CONTRACT = 1
@@ -58,7 +61,27 @@ def _company(company: Company | None) -> dict[str, Any] | None:
     return {"name": company.name, "file": company.file, "looser": list(company.looser)}
 
 
-def _book(result: BookResult) -> dict[str, Any]:
+def _unmet(rule: str, subject: str, state: str, why: str) -> dict[str, str]:
+    return {"rule": rule, "subject": subject, "state": state, "why": why}
+
+
+_one_line = json.JSONEncoder(ensure_ascii=False).encode
+
+
+@lru_cache(maxsize=20_000)  # there are hundreds in a book, most of them as in the book before
+def _unmet_in_line(rule: str, subject: str, state: str, why: str) -> str:
+    return _one_line(_unmet(rule, subject, state, why))
+
+
+def _each_unmet(result: BookResult, worded: Callable[[str, str, str, str], T]) -> list[T]:
+    return [
+        worded(state.rule, state.subject, state.state, state.why)
+        for state in result.states
+        if state.state in ("not_evaluated", "not_applicable")
+    ]
+
+
+def _book(result: BookResult, unmet: list[dict[str, str]]) -> dict[str, Any]:
     return {
         "book": result.book,
         "ship": result.ship,
@@ -67,11 +90,7 @@ def _book(result: BookResult) -> dict[str, Any]:
         "reason": result.reason,
         "rules": result.rules,
         "states": result.state_counts(),
-        "unmet_evidence": [
-            {"rule": state.rule, "subject": state.subject, "state": state.state, "why": state.why}
-            for state in result.states
-            if state.state in ("not_evaluated", "not_applicable")
-        ],
+        "unmet_evidence": unmet,
         "exempt": [
             {"rule": state.rule, "subject": state.subject, "why": state.why}
             for state in result.states
@@ -103,7 +122,7 @@ def _about(on: date, rules: str, company: Company | None) -> dict[str, Any]:
 
 def indented_book(result: BookResult) -> str:
     """One book's part of the JSON document."""
-    return "    " + _further_in(json.dumps(_book(result), indent=2, ensure_ascii=False), 4)
+    return "    " + _further_in(json.dumps(_book(result, _each_unmet(result, _unmet)), indent=2, ensure_ascii=False), 4)
 
 
 def _further_in(written: str, spaces: int) -> str:
@@ -123,7 +142,9 @@ def document_tail(books: int, totals: Mapping[str, int]) -> str:
 
 def book_line(result: BookResult) -> str:
     """One book as a line of JSON lines: the same object as among the document's books."""
-    return json.dumps(_book(result), ensure_ascii=False) + "\n"
+    parts = {key: _one_line(value) for key, value in _book(result, []).items()}
+    parts["unmet_evidence"] = f"[{', '.join(_each_unmet(result, _unmet_in_line))}]"
+    return "{" + ", ".join(f"{_one_line(key)}: {part}" for key, part in parts.items()) + "}\n"
 
 
 def as_json(results: Sequence[BookResult], on: date, rules: str, company: Company | None = None) -> str:
