@@ -110,16 +110,15 @@ def identity(code: str, rule: str, subject: str, occurrence: int = 0) -> str:
 
 def identified(findings: Iterable[Finding]) -> list[Finding]:
     """The findings with their ids; those alike in code, rule and subject are numbered in the order given."""
-    seen: Counter[tuple[str, str, str]] = Counter()
+    seen: dict[tuple[str, str, str], int] = {}
     named: list[Finding] = []
     taken: set[str] = set()
     for finding in findings:
         key = (finding.code, finding.rule, finding.subject.casefold())
-        name = identity(*key, occurrence=seen[key])
-        while name in taken:  # two different findings with one short name: number on
-            seen[key] += 1
-            name = identity(*key, occurrence=seen[key])
-        seen[key] += 1
+        occurrence = seen.get(key, 0)
+        while (name := identity(*key, occurrence)) in taken:  # two different findings with one short name: number on
+            occurrence += 1
+        seen[key] = occurrence + 1
         taken.add(name)
         named.append(finding if finding.id == name else _with_id(finding, name))
     return named

@@ -121,7 +121,10 @@ def _result(audit: Audit, findings: list[Finding]) -> BookResult:
     covered.extend(exemptions.not_in_force(audit, covered))
     covered.extend(exemptions.of_nobody(audit))
     # Follow-ups name findings by id, so they come last; naming again leaves the ids of the others as they are.
-    followed = followup.apply(audit, identified(covered))
+    named = identified(covered)
+    followed = followup.apply(audit, named)
+    if len(followed) > len(named):
+        followed = identified(followed)
     nameless = followup.name_remover(book)
     followed = [_with_message(finding, nameless(finding.message)) for finding in followed]
     if options.names:
@@ -132,7 +135,7 @@ def _result(audit: Audit, findings: list[Finding]) -> BookResult:
         imo_number=book.ship_value("imo_number") or "",
         rules=audit.rule_set.key,
         states=audit.states,
-        findings=sorted(identified(followed), key=Finding.sort_key),
+        findings=sorted(followed, key=Finding.sort_key),
         assumptions=_assumptions(audit),
         persons=coverage.persons_and_places(audit),
         lapses=sorted(lapses(audit), key=lambda lapse: (lapse.day, lapse.sheet, lapse.cell)) if options.lapses else [],

@@ -145,6 +145,8 @@ def open_entries(audit: Audit) -> list[Entry]:
 
 def apply(audit: Audit, findings: Sequence[Finding]) -> list[Finding]:
     """The findings with what is being done about each, and what the follow-ups themselves give rise to."""
+    if not audit.book.rows("follow_up"):
+        return [*findings]
     by_id = {finding.id: finding for finding in findings}
     first: dict[str, Entry] = {}
     for entry in open_entries(audit):
