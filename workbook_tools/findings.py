@@ -104,7 +104,7 @@ def identity(code: str, rule: str, subject: str, occurrence: int = 0) -> str:
     occurrence tells apart several findings of one code, rule and subject.
     """
     text = "\0".join((code, rule, subject.casefold(), str(occurrence) if occurrence else ""))
-    digest = base64.b32encode(hashlib.sha256(text.encode()).digest()).decode().lower()
+    digest = base64.b32encode(hashlib.sha256(text.encode()).digest()[:5]).decode().lower()  # 5 bytes are 8 letters
     return f"{code}-{digest[:6]}"
 
 

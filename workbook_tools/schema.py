@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
+from itertools import compress, count
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any
 
@@ -149,7 +150,7 @@ def _may_fail(sheet: Sheet, rows: Sequence[tuple[Book, Table, Row]]) -> set[int]
         cells = [line.get(key) for line in lines]
         wrong = {value for value in set(cells) if not _plainly_allowed(value, column)}
         if wrong:
-            places.update(place for place, value in enumerate(cells) if value in wrong)
+            places.update(compress(count(), map(wrong.__contains__, cells)))
         if column.unique:
             places.update(_twice_there(cells, rows))
     return places

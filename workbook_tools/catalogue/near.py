@@ -1,13 +1,14 @@
 """Words like another word, as difflib finds them, some twenty times sooner. Standard library only.
 
 difflib compares a word with every word of a list, with two upper bounds first to spare it the comparison. Here those
-bounds are worked out of figures that are kept for each word of the list; what is left goes to difflib itself, so that
-the answer is its own.
+bounds are worked out of figures that are kept for each word of the list; what is left is compared by difflib itself, so
+that the answer is its own.
 """
 
 import difflib
 from collections import Counter
 from collections.abc import Iterable
+from operator import itemgetter
 
 # A word as a number: 64 fields of 16 bits, one field a letter (its code modulo 64), as many bits set as the letter
 # occurs. The bits that two words share are then at least the letters they share.
@@ -39,14 +40,34 @@ class Words:
         if not 0 < length <= _FIELDS * _BITS // 2:
             return difflib.get_close_matches(word, self._words, n, cutoff)
         letters = _letters(word)
-        possible = []
+        possible: list[tuple[float, int, str]] = []  # the most that it can be like, place, word
         for other_length, others in self._by_length.items():
             both = length + other_length
             if 2.0 * min(length, other_length) / both >= cutoff:
-                possible += [entry for entry in others if 2.0 * (letters & entry[2]).bit_count() / both >= cutoff]
+                bounds = [(2.0 * (letters & kept).bit_count() / both, place, other) for place, other, kept in others]
+                possible += [entry for entry in bounds if entry[0] >= cutoff]
         if not possible:
             return []
-        return difflib.get_close_matches(word, [other for _, other, _ in sorted(possible)], n, cutoff)
+        if n == 1:
+            return _closest(word, possible, cutoff)
+        in_order = sorted(possible, key=itemgetter(1))
+        return difflib.get_close_matches(word, [other for _, _, other in in_order], n, cutoff)
+
+
+def _closest(word: str, possible: list[tuple[float, int, str]], cutoff: float) -> list[str]:
+    """The likest word, the last in the alphabet of two as like. Those that cannot be it are not compared."""
+    matcher = difflib.SequenceMatcher()
+    matcher.set_seq2(word)
+    best: tuple[float, str] | None = None
+    least = cutoff
+    for bound, _, other in sorted(possible, reverse=True):
+        if bound < least:
+            break
+        matcher.set_seq1(other)
+        ratio = matcher.ratio()
+        if ratio >= least and (best is None or (ratio, other) > best):
+            best, least = (ratio, other), ratio
+    return [best[1]] if best else []
 
 
 def close_words(word: str, words: Iterable[str], n: int = 1, cutoff: float = 0.6) -> list[str]:

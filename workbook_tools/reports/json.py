@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
+from operator import attrgetter
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -35,6 +36,7 @@ _FINDING_KEYS = (
     "source",
     "remedy",
 )
+_finding_values = attrgetter(*_FINDING_KEYS)
 
 
 def _follow_up(follow_up: FollowUp | None) -> dict[str, Any] | None:
@@ -52,7 +54,8 @@ def _follow_up(follow_up: FollowUp | None) -> dict[str, Any] | None:
 
 def _finding(finding: Finding) -> dict[str, Any]:
     person = {"person": finding.person} if finding.person else {}
-    return {key: getattr(finding, key) for key in _FINDING_KEYS} | {"follow_up": _follow_up(finding.follow_up)} | person
+    values = dict(zip(_FINDING_KEYS, _finding_values(finding), strict=True))
+    return values | {"follow_up": _follow_up(finding.follow_up)} | person
 
 
 def _company(company: Company | None) -> dict[str, Any] | None:
