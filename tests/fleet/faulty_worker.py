@@ -8,6 +8,7 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 
+from workbook_tools.checks.audit import audit_together
 from workbook_tools.fleet import work, worker
 from workbook_tools.fleet.job import Job
 from workbook_tools.reading import load
@@ -20,7 +21,7 @@ _HELD: list[bytearray] = []
 
 def serve(pipe: Connection, job: Job, memory: int | None) -> None:
     """Serve as a worker does, with a reader that does what a book's name says."""
-    vars(work).update(load=_harmed, validate=_harmed_together)
+    vars(work).update(load=_harmed, validate=_harmed_together, audit_together=_harmed_audits)
     worker.serve(pipe, job, memory)
 
 
@@ -46,6 +47,12 @@ def _harmed_together(books: Any) -> None:
     if any("together" in book.path for book in books):
         os._exit(4)
     _validate(books)
+
+
+def _harmed_audits(books: Any, options: Any) -> Any:
+    if any("audited" in book.path for book in books):
+        os._exit(5)
+    return audit_together(books, options)
 
 
 def _eat() -> None:

@@ -75,6 +75,12 @@ def test_books_that_kill_their_worker_together_are_tried_one_by_one(good: Path, 
     assert list(unread) == ["together"]
 
 
+def test_a_book_whose_audit_kills_the_worker_is_found_among_those_audited_with_it(good: Path, tmp_path: Path) -> None:
+    unread = _unread(_run(_books(good, tmp_path, "a", "b", "audited", "c", "d", "e")))
+    assert list(unread) == ["audited"]
+    assert "ended with status 5" in unread["audited"]
+
+
 def test_workers_that_never_begin_end_the_run_with_a_reason(good: Path, tmp_path: Path) -> None:
     supervisor = Supervisor(JOB, 2, target=faulty_worker.serve_never)
     with pytest.raises(WorkersFailed, match="end before they begin"):
