@@ -147,6 +147,9 @@ def _write_figures(
         for row in range(first, first + rows):
             own = _OWN.sub(partial(_own_cell, places, row), formula)
             calc.formula(page, row, index, own, getattr(calc.formats, figure.format))
+    if "name" in places:
+        empty = {"type": "formula", "criteria": f'={places["name"]}{first + 1}=""', "format": calc.formats.unseen}
+        page.conditional_format(first, 1, first + rows - 1, _ASIDE - 1, empty)
 
 
 _OWN = re.compile(r"<([a-z]+)>")

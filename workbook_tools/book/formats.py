@@ -42,6 +42,7 @@ class Formats:
         self.heading = add({**base, "bold": True, "font_size": 13})
         self.attention = add({"bg_color": ATTENTION, "bold": True})
         self.notice = add({"bg_color": NOTICE})
+        self.unseen = add({"num_format": ";;;"})
         self.wrapped = add({**base, "text_wrap": True, "valign": "top"})
         self.wrapped_middle = add({**base, "text_wrap": True})
         self.bold = add({**base, "bold": True, "valign": "top"})
