@@ -360,10 +360,11 @@ CERTIFICATES = written(
     """
     Safety Equipment Certificate | VMO-SE-24-0502 | 2024-10-05 | 2029-10-05 | Ship's office
     Safety Radio Certificate     | VMO-SR-24-0503 | 2024-10-05 | 2023-10-05 | Ship's office
+    International Load Line Certificate | VMO-LL-21-0498 | 2021-10-20 | 2026-10-20 | Ship's office
     """,
     "certificate", "number", "issued", "until", "place",
 )  # fmt: skip
-# WB20: the radio certificate ended before it was issued
+# WB20: the radio certificate ended before it was issued; SH22: the load line certificate has run out
 
 RECORD_OF_EQUIPMENT = written(
     """

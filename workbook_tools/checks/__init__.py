@@ -5,7 +5,7 @@ from workbook_tools.checks import registry
 
 from workbook_tools.checks import coverage, ship_level, ship_unrecorded  # isort: skip
 from workbook_tools.checks import servicing, servicing_queries, old_suits, equipment  # isort: skip
-from workbook_tools.checks import calls  # isort: skip
+from workbook_tools.checks import calls, ship_papers  # isort: skip
 from workbook_tools.checks import crew, papers, muster, routine, routine_queries, fittings, fire, form  # isort: skip
 from workbook_tools.checks import record, own_sheets, plausibility, followup, exemptions  # isort: skip
 from workbook_tools.checks.audit import audit_book, audit_books
@@ -40,5 +40,6 @@ __all__ = [
     "servicing",
     "servicing_queries",
     "ship_level",
+    "ship_papers",
     "ship_unrecorded",
 ]

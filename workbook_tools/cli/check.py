@@ -10,7 +10,7 @@ from typing import IO, TYPE_CHECKING
 
 import click
 
-from workbook_tools.cli.common import Day, WarningDays, company_rules, jobs_option, refuse_input
+from workbook_tools.cli.common import Day, WarningDays, company_rules, jobs_option, refuse_input, refuse_unwritable
 from workbook_tools.cli.fleet_reports import refuse_targets, report_options, report_sink
 from workbook_tools.cli.fleet_scale import archive_sink, cluster_work, scale_options
 from workbook_tools.cli.mapped import map_option, work_by_map
@@ -138,6 +138,10 @@ def check(
     if out is not None:
         refuse_input(out, books)
     refuse_targets(reports, followups, paths, books)
+    for target in (out, *reports):
+        refuse_unwritable(target)
+    for made in (followups, archive):
+        refuse_unwritable(made, folder=True)
     from workbook_tools.checks.context import Options
     from workbook_tools.cli.running import run
 

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from workbook_tools.rules.company import Company
 
 CLEAR, ACTION_REQUIRED, WRONG_USAGE, NOT_READ = 0, 1, 2, 3
+INTERRUPTED = 130
 
 
 class Day(click.ParamType[date]):
@@ -73,9 +74,34 @@ def refuse_input(out: Path, books: list[Path]) -> None:
         raise click.UsageError(f"--out {out} is one of the workbooks read: choose another name")
 
 
+def refuse_unwritable(target: Path | None, folder: bool = False) -> None:
+    """Wrong usage, before the work begins, where a result could not be written; folder: one is made if need be."""
+    import tempfile
+
+    if target is None or (target.exists() and target.is_dir() != folder and not target.is_file()):
+        return  # a device or a pipe is written straight to
+    if target.exists() and target.is_dir() != folder:
+        raise click.UsageError(f"cannot write {target}: it is a {'file' if folder else 'folder'}; choose another name")
+    inside = target.parent
+    while folder and not inside.exists() and inside != inside.parent:
+        inside = inside.parent
+    if not inside.is_dir():
+        raise click.UsageError(f"cannot write {target}: there is no folder {inside}")
+    try:
+        with tempfile.TemporaryFile(dir=inside):
+            pass
+    except OSError as error:
+        raise click.UsageError(f"cannot write {target}: {error.strerror or error} (folder {inside})") from error
+
+
 def print_or_write(text: str, out: Path | None) -> None:
     if out is None:
-        click.echo(click.unstyle(text) if os.environ.get("NO_COLOR") else text, nl=False)
+        try:
+            click.echo(click.unstyle(text) if os.environ.get("NO_COLOR") else text, nl=False)
+        except BrokenPipeError:
+            raise  # nobody reads on: click ends quietly
+        except OSError as error:
+            raise click.UsageError(f"cannot write the output: {error.strerror or error}") from error
         return
     write(out, click.unstyle(text).encode())
 

@@ -18,6 +18,7 @@ from workbook_tools.cli.common import (
     jobs_option,
     print_or_write,
     refuse_input,
+    refuse_unwritable,
 )
 from workbook_tools.rules import rule_set_names
 
@@ -83,7 +84,8 @@ def compare(
 
     \b
     Exit status: 0 nothing looks wrong, 1 something looks wrong or no ship
-    could be compared, 2 wrong usage, 3 some book could not be read.
+    could be compared, 2 wrong usage, 3 some book could not be read, 130 ended
+    by Ctrl-C.
     """
     if len(places) < 2:
         raise click.UsageError("give two books or folders at least: the older one first, then the newer")
@@ -94,6 +96,7 @@ def compare(
     try:
         if out is not None:
             refuse_input(out, find_books(places))
+            refuse_unwritable(out)
         fleet = gather(places, jobs or cores())
     except (NoBooks, NothingToCompare) as error:
         raise click.UsageError(str(error)) from error

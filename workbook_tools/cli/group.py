@@ -5,14 +5,17 @@ from __future__ import annotations
 import difflib
 import errno
 import os
-from collections.abc import Sequence
+import signal
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 import click
 
-from workbook_tools.cli.common import WRONG_USAGE
+from workbook_tools.cli.common import INTERRUPTED, WRONG_USAGE
 
 # The commands as they are looked for. One that stands in no group is shown under the last.
 GROUPS = (
@@ -96,7 +99,10 @@ class Davitbook(click.Group):
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command. What is not installed, and a fault of our own, end in words and no traceback."""
         try:
-            return super().invoke(ctx)
+            with _ends_in_order():
+                return super().invoke(ctx)
+        except KeyboardInterrupt as error:
+            raise _Stopped("Stopped.") from error
         except (click.ClickException, click.Abort, click.exceptions.Exit):
             raise
         except ModuleNotFoundError as error:
@@ -105,6 +111,36 @@ class Davitbook(click.Group):
             if os.environ.get(TRACEBACK) or (isinstance(error, OSError) and error.errno == errno.EPIPE):
                 raise
             raise _OwnFault(_own_fault(error)) from error
+
+
+@contextmanager
+def _ends_in_order() -> Iterator[None]:
+    """A closed terminal and a shutdown end the command as Ctrl-C does: nothing half-written stays behind."""
+
+    def stop(number: int, frame: object) -> None:
+        raise KeyboardInterrupt
+
+    ours = []
+    if threading.current_thread() is threading.main_thread():
+        for name in ("SIGTERM", "SIGHUP"):  # the second is not known to Windows
+            number = getattr(signal, name, None)
+            if number is not None and signal.getsignal(number) is signal.SIG_DFL:
+                signal.signal(number, stop)
+                ours.append(number)
+    try:
+        yield
+    finally:
+        for number in ours:
+            signal.signal(number, signal.SIG_DFL)
+
+
+class _Stopped(click.ClickException):
+    """Ended by Ctrl-C; the status is the one that shells give it."""
+
+    exit_code = INTERRUPTED
+
+    def show(self, file: IO[Any] | None = None) -> None:
+        click.echo(f"\n{self.message}", file=file, err=True)
 
 
 class _NotInstalled(click.ClickException):

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from workbook_tools.cli.common import ACTION_REQUIRED, CLEAR, NOT_READ
+from workbook_tools.cli.common import ACTION_REQUIRED, CLEAR, INTERRUPTED, NOT_READ
 from workbook_tools.core.words import counted
 
 if TYPE_CHECKING:
@@ -21,8 +21,6 @@ if TYPE_CHECKING:
     from workbook_tools.fleet.journal import Journal
     from workbook_tools.fleet.run import Work
     from workbook_tools.fleet.sinks import Sink
-
-INTERRUPTED = 130
 
 # A bar is of use from so many books on.
 _BAR_FROM = 5

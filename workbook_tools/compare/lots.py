@@ -46,12 +46,12 @@ def _later(old: date | None, new: date | None) -> bool:
 )
 def expiry_moved(step: Step) -> Iterator[Finding]:
     """Yield a query for each lot, and each raft's pack, whose date moved while its number did not."""
+    numbered = _numbers_of_appliances(step)
     for pair in _pairs(step, "inventory"):
         old, new = pair.old.get("expires"), pair.new.get("expires")
-        item = catalogue.items().get(item_of(pair.new))
-        if not _later(old, new) or (item is not None and item.serialised):
-            continue
         before, after = number_in(pair.old, "batch"), number_in(pair.new, "batch")
+        if not _later(old, new) or _is_serialised(pair.new) or after in numbered:
+            continue
         if before and before == after:
             yield step.query(
                 "CP01",
@@ -65,6 +65,17 @@ def expiry_moved(step: Step) -> Iterator[Finding]:
         elif not after:
             step.left_out[EXPIRY_WITHOUT_BATCH] += 1
     yield from _packs(step)
+
+
+def _is_serialised(row: Row) -> bool:
+    item = catalogue.items().get(item_of(row))
+    return item is not None and item.serialised
+
+
+def _numbers_of_appliances(step: Step) -> set[str]:
+    """The serial numbers of the newer return: a battery that goes by its EPIRB's number is renewed and keeps it."""
+    rows = step.tables["inventory"][1].rows if "inventory" in step.tables else ()
+    return {number for row in rows if _is_serialised(row) and (number := number_in(row, "batch"))}
 
 
 def _packs(step: Step) -> Iterator[Finding]:

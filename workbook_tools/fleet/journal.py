@@ -12,6 +12,7 @@ import json
 import os
 import struct
 import zlib
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import IO
@@ -156,8 +157,9 @@ class Journal:
             raise ValueError(f"no record of an outcome: {error}") from error
 
     def close(self) -> None:
-        """Close the journal and leave it, for a run to go on with it."""
-        self._file.close()
+        """Close the journal and leave it, for a run to go on with it. What a full disk did not take is left out."""
+        with suppress(OSError):
+            self._file.close()
 
     def discard(self) -> None:
         """Close the journal and delete it: the run is done."""

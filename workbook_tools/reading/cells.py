@@ -225,7 +225,8 @@ def is_wearer_size(value: Any) -> bool:
     return isinstance(value, str) and _WEARER_SIZE.fullmatch(value.strip()[:QUOTED_LENGTH]) is not None
 
 
-_SPACES = re.compile(r"[\s\x00-\x1f\x7f-\x9f]+")
+# The signs that turn the direction of what follows would turn round what stands behind the text in a report.
+_SPACES = re.compile(r"[\s\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]+")
 
 
 def as_text(value: Any) -> str:

@@ -71,7 +71,8 @@
 
     sortBy(index) {
       const [was, way] = this.sorted || [-1, 1];
-      this.sorted = was !== index ? [index, 1] : way === 1 ? [index, -1] : null;
+      const first = index > 0 && this.heads[index].classList.contains("number") ? -1 : 1;  // of figures, the most
+      this.sorted = was !== index ? [index, first] : way === first ? [index, -first] : null;
       this.apply();
     }
 

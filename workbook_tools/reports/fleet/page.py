@@ -274,7 +274,8 @@ def _list(
     """Controls, status, an empty table with its headings, and the buttons that turn its pages."""
     right = set(numbers)
     heads = "".join(
-        f'<th scope="col" role="columnheader" aria-sort="none"{" class=number" if index in right else ""}>'
+        f'<th scope="col" role="columnheader" aria-sort="none" data-name="{_text(heading)}"'
+        f"{' class=number' if index in right else ''}>"
         f'<button type="button" title="Sort by this">{_text(heading)}</button></th>'
         for index, heading in enumerate(headings)
     )

@@ -47,8 +47,8 @@ def lapses_words(record: FleetRecord) -> str:
     """What the list of lapses covers and what it leaves out."""
     later = f" {counted(record.later_lapses, 'later day')} on record left out." if record.later_lapses else ""
     return (
-        f"What holds no more after a day from {record.options.on} to {record.last_day}. What has lapsed already stands "
-        f"under Findings.{later}"
+        f"What holds no more after a day from {record.options.on} to {record.last_day}. What has lapsed already and "
+        f"is asked for stands under Findings.{later}"
     )
 
 
