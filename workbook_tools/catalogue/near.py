@@ -38,7 +38,8 @@ class Words:
         """What difflib.get_close_matches returns for this word: at most n of the list, the likest first."""
         length = len(word)
         if not 0 < length <= _FIELDS * _BITS // 2:
-            return difflib.get_close_matches(word, self._words, n, cutoff)
+            fit = [other for other in self._words if 2.0 * min(length, len(other)) >= cutoff * (length + len(other))]
+            return difflib.get_close_matches(word, fit, n, cutoff) if fit else []
         letters = _letters(word)
         possible: list[tuple[float, int, str]] = []  # the most that it can be like, place, word
         for other_length, others in self._by_length.items():

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 from workbook_tools import catalogue
+from workbook_tools.catalogue.near import Words
 from workbook_tools.checks.context import Audit
 from workbook_tools.checks.registry import Code, check
 from workbook_tools.findings import Finding, State
@@ -39,7 +40,8 @@ class Exemption:
         return f"the text leaves no waiver of it ({self.refused[rule]})"
 
 
-def paragraphs(reference: str) -> set[str]:
+@lru_cache(maxsize=5_000)
+def paragraphs(reference: str) -> frozenset[str]:
     """The paragraphs a reference names: 'LSA Code 4.1.5.1; 4.1.5.3' gives both, each as 'lsa code 4.1.5.1'."""
     found: set[str] = set()
     document = ""
@@ -50,19 +52,26 @@ def paragraphs(reference: str) -> set[str]:
             continue
         document = re.sub(r"\W+", " ", match[1]).strip().casefold() or document
         found.add(f"{document} {match[2].casefold()}".strip())
-    return found
+    return frozenset(found)
 
 
 def _names_rule(text: str, rule: Rule) -> bool:
     folded = text.strip().casefold()
     if folded == rule.key.casefold():
         return True
-    wanted = paragraphs(text)
-    # the first paragraph is the rule's own; the others only bear on it
-    own = paragraphs(rule.reference.split(";", 1)[0])
+    return not paragraphs(text).isdisjoint(_ways_to_write(rule.reference))
+
+
+@lru_cache(maxsize=5_000)
+def _ways_to_write(reference: str) -> frozenset[str]:
+    """A rule's own paragraph as people write it. It is the first of the reference; the others only bear on it."""
+    own = paragraphs(reference.split(";", 1)[0])
     bare = {paragraph.rpartition(" ")[2] for paragraph in own}
     short = {re.sub(r"^lsa code ", "lsa ", paragraph) for paragraph in own}
-    return bool(wanted & (own | bare | short))
+    return own | bare | short
+
+
+_words = lru_cache(maxsize=8)(Words)
 
 
 def exemptions(audit: Audit) -> list[Exemption]:
@@ -139,7 +148,7 @@ def exemption_names_no_rule(audit: Audit) -> Iterator[Finding]:
     for entry in exemptions(audit):
         if entry.rules:
             continue
-        near = difflib.get_close_matches(entry.named, audit.rule_set.by_key(), n=1, cutoff=0.6)
+        near = _words(tuple(audit.rule_set.by_key())).close(entry.named, cutoff=0.6)
         hint = f"; did you mean {near[0]!r}?" if near else ""
         yield audit.finding(
             "SH01",
@@ -191,7 +200,7 @@ def of_nobody(audit: Audit) -> Iterator[Finding]:
     for entry in named:
         if entry.subject is None or catalogue.normalise(entry.subject) in subjects:
             continue
-        near = difflib.get_close_matches(catalogue.normalise(entry.subject), subjects, n=1, cutoff=0.7)
+        near = _words(tuple(subjects)).close(catalogue.normalise(entry.subject), cutoff=0.7)
         hint = f"; did you mean {subjects[near[0]]!r}?" if near else ""
         yield audit.finding(
             "SH03",

@@ -123,9 +123,11 @@ def _of_ship(audit: Audit, key: str, rows: list[Rule]) -> Iterator[Duty]:
         none = "the book has no Servicing sheet"
     if rule.subject == "ship" or not by_name:
         together = Lines()
+        doubtful = {}  # a line may be for several things
         for lines in by_name.values():
             together.clear.extend(lines.clear)
-            together.doubtful.extend(line for line in lines.doubtful if line not in together.doubtful)
+            doubtful.update({(id(row), column): (row, column) for row, column in lines.doubtful})
+        together.doubtful.extend(doubtful.values())
         by_name = {SHIP: together}
     for name, lines in by_name.items():
         holdings = [entry for entry in (line_holding(audit, rule, row) for row in lines.clear) if entry is not None]

@@ -1,12 +1,12 @@
 """Persons and their papers: ranks, certificates that run out, substitutes. Nothing here knows a name."""
 
-import difflib
 import re
 from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import lru_cache
 
 from workbook_tools.catalogue import normalise
+from workbook_tools.catalogue.near import Words
 from workbook_tools.core.expiry import warning_ends
 from workbook_tools.core.servicing import months_after
 
@@ -154,8 +154,11 @@ def _one(text: str, numbers: Mapping[str, int], ranks: Mapping[str, int]) -> int
 
 def nearest_number(text: str, numbers: Iterable[str]) -> str | None:
     """The crew number most like a text, or None when nothing is close."""
-    close = difflib.get_close_matches(crew_number(text), list(numbers), n=1, cutoff=0.6)
+    close = _words(tuple(numbers)).close(crew_number(text), cutoff=0.6)
     return close[0] if close else None
+
+
+_words = lru_cache(maxsize=4)(Words)
 
 
 _BLANKS = {"", "n a", "na", "none", "nil", "no", "unknown", "tbc", "tba", "not marked", "see certificate", "various"}

@@ -93,6 +93,8 @@ def stamp_of(path: str) -> str:
     from workbook_tools.reading.limits import MOST_FILE_BYTES
 
     try:
+        if not Path(path).is_file():
+            return ""  # a pipe, say: opening it might never end
         if Path(path).stat().st_size > MOST_FILE_BYTES:
             return ""
         with open(path, "rb") as file:

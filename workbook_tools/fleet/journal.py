@@ -98,7 +98,7 @@ class Journal:
         size = os.fstat(self._file.fileno()).st_size
         while len(lengths := self._file.read(_LENGTHS.size)) == _LENGTHS.size:
             name_length, length, checksum = _LENGTHS.unpack(lengths)
-            if self._file.tell() + name_length + length > size or length > _MOST_BYTES:
+            if not name_length or self._file.tell() + name_length + length > size or length > _MOST_BYTES:
                 break
             name, record = self._file.read(name_length), self._file.read(length)
             if zlib.crc32(name + record) != checksum:
@@ -115,7 +115,7 @@ class Journal:
             if theirs["davitbook journal"] != VERSION:
                 raise JournalError(f"{self.path} is of another version of davitbook: {remedy}")
             differ = [name for name, value in ours["asked"].items() if theirs["asked"].get(name) != value]
-        except (ValueError, TypeError, KeyError) as error:
+        except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
             raise JournalError(
                 f"{self.path} is no journal of davitbook: move it away, or name another --out"
             ) from error

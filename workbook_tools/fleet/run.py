@@ -27,6 +27,8 @@ Work = Callable[[Sequence[str], Job], Iterator[tuple[int, Outcome]]]
 FEW = 10
 _ORDINARY_BYTES = 2_000_000
 _ORDINARY_UNPACKED_BYTES = 30_000_000
+_ORDINARY_RATIO = 50  # of unpacked to packed bytes; a living workbook has 20
+_ORDINARY_PARTS = 100
 
 
 def cores() -> int:
@@ -51,7 +53,7 @@ def check_one(path: Path, options: Options) -> tuple[Audit, BookResult]:
     except UnreadableBook:
         raise
     except Exception as error:
-        raise fault("the audit", error) from error
+        raise fault("auditing", error) from error
 
 
 def check_fleet(
@@ -106,9 +108,15 @@ def is_ordinary(path: str) -> bool:
     What is no zip is refused or read in a process of its own.
     """
     try:
-        if os.path.getsize(path) > _ORDINARY_BYTES:
+        size = os.path.getsize(path)
+        if not os.path.isfile(path):
+            return True  # a pipe, say: it is refused unopened
+        if size > _ORDINARY_BYTES:
             return False
         with zipfile.ZipFile(path) as archive:
-            return sum(part.file_size for part in archive.infolist()) <= _ORDINARY_UNPACKED_BYTES
+            parts = archive.infolist()
+            unpacked = sum(part.file_size for part in parts)
+            most = min(_ORDINARY_UNPACKED_BYTES, 1_000_000 + _ORDINARY_RATIO * size)
+            return len(parts) <= _ORDINARY_PARTS and unpacked <= most
     except (OSError, zipfile.BadZipFile, ValueError, NotImplementedError):
         return True

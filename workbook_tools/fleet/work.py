@@ -5,7 +5,6 @@ Nothing here knows of processes: `check_batch` is the unit of work wherever it r
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator, Sequence
 from importlib import import_module
 from pathlib import Path
@@ -16,6 +15,7 @@ from workbook_tools.checks.context import Audit, Options
 from workbook_tools.findings import BookResult
 from workbook_tools.fleet.job import Extract, Job, Outcome, outcome_of, stamp_of, unreadable
 from workbook_tools.reading import Book, RawBook, UnreadableBook, load, read_raw
+from workbook_tools.reading.limits import ReaderGaveUp
 from workbook_tools.schema import validate
 
 # Called with the number of a book of the batch before work on it, and with TOGETHER before work on all of them.
@@ -26,7 +26,7 @@ TOGETHER = -1
 # So many books are read, and audited, step by step together: what a step needs stays near the processor, which saves
 # an eighth of the time. Of books larger than a ship's book is, fewer: they are in memory together.
 _MOST_TOGETHER = 25
-_MOST_BYTES_TOGETHER = 3_000_000
+_MOST_CELLS_TOGETHER = 300_000
 _MOST_ROWS_TOGETHER = 20_000
 
 
@@ -37,21 +37,34 @@ def check_batch(paths: Sequence[str], job: Job, tell: Tell = lambda _: None, apa
     """
     stamps: dict[int, str] = {}
 
-    def read(some: Sequence[int]) -> list[Book | UnreadableBook]:
+    def read(first: int, most: int) -> list[Book | UnreadableBook]:
+        """Open books from one on, so many at most, and type them. Raises MemoryError where one by one may do it."""
         opened: list[RawBook | UnreadableBook] = []
-        for number in some:
+        cells = 0
+        for number in range(first, min(first + most, len(paths))):
             tell(number)
             stamps[number] = stamp_of(paths[number]) if job.stamped else ""
             opened.append(_opened(paths[number], apart))
-        tell(TOGETHER if len(some) > 1 else some[0])
-        return [_typed(raw, job.options) for raw in opened]
+            cells += _cells_of(opened[-1])
+            if cells > _MOST_CELLS_TOGETHER:
+                break
+        tell(TOGETHER if len(opened) > 1 else first)
+        typed = [_typed(raw, job.options) for raw in opened]
+        if len(typed) > 1 and any(isinstance(book, ReaderGaveUp) for book in typed):
+            raise MemoryError  # or so it may be: alone each shows what it is
+        return typed
 
     books: list[Book | UnreadableBook] = []
-    for some in _portions([_bytes_of(path) for path in paths], _MOST_BYTES_TOGETHER):
+    alone_until = 0
+    while len(books) < len(paths):
+        alone = len(books) < alone_until
         try:
-            books += read(some)
-        except MemoryError:
-            books += [_read_alone(read, number) for number in some]
+            books += read(len(books), 1 if alone else _MOST_TOGETHER)
+        except MemoryError as error:
+            if alone:
+                books.append(fault("reading", error))
+            else:
+                alone_until = len(books) + _MOST_TOGETHER
     tell(TOGETHER)
     together = _validate_together([book for book in books if isinstance(book, Book)])
     for some in _portions([_rows_of(book) for book in books], _MOST_ROWS_TOGETHER):
@@ -80,22 +93,14 @@ def _portions(sizes: Sequence[int], most: int) -> Iterator[list[int]]:
         yield portion
 
 
-def _bytes_of(path: str) -> int:
-    try:
-        return os.path.getsize(path)
-    except OSError:
-        return 0  # opening it will say why
+def _cells_of(raw: RawBook | UnreadableBook) -> int:
+    if isinstance(raw, UnreadableBook):
+        return 0
+    return sum(len(grid) * len(grid[0]) for grid in raw.sheets.values() if grid)
 
 
 def _rows_of(book: Book | UnreadableBook) -> int:
     return sum(len(table.rows) for table in book.tables.values()) if isinstance(book, Book) else 0
-
-
-def _read_alone(read: Callable[[Sequence[int]], list[Book | UnreadableBook]], number: int) -> Book | UnreadableBook:
-    try:
-        return read([number])[0]
-    except MemoryError as error:
-        return fault("reading", error)
 
 
 def _opened(path: str, apart: bool) -> RawBook | UnreadableBook:
@@ -122,14 +127,12 @@ def _typed(raw: RawBook | UnreadableBook, options: Options) -> Book | Unreadable
         return fault("reading", error)
 
 
-def fault(work: str, error: Exception) -> UnreadableBook:
+def fault(work: str, error: Exception) -> ReaderGaveUp:
     """A fault of the program's own: it is named with its book, and the other books go on."""
     what = f"{type(error).__name__}: {error}".splitlines()[0][:200]
     if isinstance(error, MemoryError):
-        return UnreadableBook(f"{work} this book takes more memory than it may: save it anew, without what is not used")
-    return UnreadableBook(
-        f"{work} failed on this book ({what}): a fault of the program; please report it with the book"
-    )
+        return ReaderGaveUp(f"{work} this book takes more memory than it may: save it anew, without what is not used")
+    return ReaderGaveUp(f"{work} failed on this book ({what}): a fault of the program; please report it with the book")
 
 
 def _validate_together(books: Sequence[Book]) -> bool:
@@ -172,7 +175,7 @@ def _outcome(path: str, done: _Done, job: Job, stamp: str) -> Outcome:
     except UnreadableBook as error:
         return unreadable(path, str(error), job)
     except Exception as error:
-        return unreadable(path, str(fault("the audit", error)), job)
+        return unreadable(path, str(fault("auditing", error)), job)
 
 
 def _extracted(audit: Audit, result: BookResult, job: Job) -> dict[str, Any]:

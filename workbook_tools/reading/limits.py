@@ -6,6 +6,7 @@ MOST_PART_BYTES = 200_000_000
 MOST_INDEX_BYTES = 5_000_000  # the parts that only list sheets and files
 MOST_ROWS = 200_000
 MOST_CELLS = 5_000_000
+MOST_CHARACTERS = 200_000_000
 MOST_PARTS = 10_000
 MOST_MERGED = 50_000
 
@@ -15,6 +16,19 @@ MOST_RATIO = 1032
 
 class UnreadableBook(Exception):
     """A file that cannot be audited; the text says why and what to do."""
+
+
+class ReaderGaveUp(UnreadableBook):
+    """A file at which the reader failed: whether by what stands in it or for want of memory cannot be told."""
+
+
+def refuse_much_text(characters: int) -> None:
+    """Refuse a book whose texts, each as often as it is shown, would fill the memory."""
+    if characters > MOST_CHARACTERS:
+        raise UnreadableBook(
+            f"its texts come to {characters:,} characters, {MOST_CHARACTERS:,} at most are read: a long text stands in "
+            "far too many cells; delete them and save it anew"
+        )
 
 
 def refuse_far_cells(sheet: str, row: int, column: int) -> None:

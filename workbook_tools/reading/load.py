@@ -15,9 +15,10 @@ from xml.etree import ElementTree
 
 from workbook_tools.columns import calculated
 from workbook_tools.reading.book_zip import BookZip
-from workbook_tools.reading.limits import MOST_FILE_BYTES, MOST_MERGED, UnreadableBook
+from workbook_tools.reading.limits import MOST_FILE_BYTES, MOST_MERGED, ReaderGaveUp, UnreadableBook
 from workbook_tools.reading.opendocument import scan_opendocument
 from workbook_tools.reading.own_sheets import OwnSheets, find_own, not_looked_at, read_own
+from workbook_tools.reading.shared_texts import SharedTexts
 from workbook_tools.reading.sheet_scan import NO_RESULT, scan_sheet
 from workbook_tools.reading.zipped import check_directory, check_sizes, sheet_parts, unpacked
 
@@ -67,6 +68,8 @@ def load(path: Path, skip: Collection[str] | None = None, apart: bool = True) ->
     try:
         if path.is_dir():
             raise UnreadableBook("a folder, whatever its name says: name the workbook itself")
+        if path.exists() and not path.is_file():
+            raise UnreadableBook("a pipe or a device, whatever its name says: name the workbook itself")
         with path.open("rb") as file:
             start = file.read(8)
         size = path.stat().st_size
@@ -124,6 +127,7 @@ def _look_at_sheets(archive: zipfile.ZipFile, names: set[str], skip: Collection[
     parts = dict(sheet_parts(archive))
     own = find_own(archive, parts) if skip is None else None
     look = _Look(skipped=own.calculated(parts) if own else _skipped(parts, skip), own=own)
+    shared = SharedTexts(archive, names)
     for sheet, part in parts.items():
         if part not in names:
             raise UnreadableBook(f"damaged: sheet {sheet!r} is missing from the file; copy it again from its source")
@@ -131,12 +135,14 @@ def _look_at_sheets(archive: zipfile.ZipFile, names: set[str], skip: Collection[
             continue
         data = unpacked(archive, part)
         scan = scan_sheet(data, sheet)
+        shared.count_cells(data)
         if own is not None:
             own.look_for_hidden_rows(archive, sheet, part, data)
         if scan.errors:
             look.errors[sheet] = scan.errors
         if scan.dotted:
             look.dotted[sheet] = scan.dotted
+    shared.refuse_much()
     check_sizes(archive, {part for sheet, part in parts.items() if sheet not in look.skipped})
     if own is not None:
         read_own(archive, parts, own)
@@ -218,7 +224,7 @@ def _read_cells(path: Path, look: _Look, skip: Collection[str] | None) -> RawBoo
     except BaseException as error:
         if type(error).__name__ != "PanicException":  # what calamine's Rust raises when it gives up
             raise
-        raise UnreadableBook("damaged: the reader gave up; copy it again from its source") from error
+        raise ReaderGaveUp("damaged: the reader gave up; copy it again from its source") from error
     errors = {sheet: cells for sheet, cells in look.errors.items() if sheet not in skipped}
     own = look.own if look.inside and look.own else not_looked_at(path.suffix) if calculated(skipped) else None
     return RawBook(str(path), sheets, hidden, errors, look.dotted, merged, tuple(sorted(skipped)), own)

@@ -71,7 +71,8 @@
 
     sortBy(index) {
       const [was, way] = this.sorted || [-1, 1];
-      const first = index > 0 && this.heads[index].classList.contains("number") ? -1 : 1;  // of figures, the most
+      const count = this.root.id === "ships" && index > 0 && this.heads[index].classList.contains("number");
+      const first = count ? -1 : 1;                // of counts the most, of all else the least
       this.sorted = was !== index ? [index, first] : way === first ? [index, -first] : null;
       this.apply();
     }
