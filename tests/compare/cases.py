@@ -101,6 +101,12 @@ def _battery_of_a_numbered_appliance(old: Workbook, new: Workbook) -> None:
         book.add("inventory", place="Bridge", item="survival-craft SART", quantity=1, batch="SA-5", expires=day)
 
 
+def _battery_by_the_number_of_its_epirb(old: Workbook, new: Workbook) -> None:
+    for book, day in ((old, date(2027, 1, 31)), (new, date(2031, 1, 31))):
+        book.add("inventory", place="Bridge wing", item="EPIRB", quantity=1, batch="Q-77")
+        book.add("inventory", place="Bridge wing", item="EPIRB battery", quantity=1, batch="Q-77", expires=day)
+
+
 def _pack_of_an_exchanged_raft(old: Workbook, new: Workbook) -> None:
     _raft(old).update(earliest_content=date(2027, 3, 31), serial="LR-1")
     _raft(new).update(earliest_content=date(2029, 3, 31), serial="LR-8")
@@ -364,6 +370,7 @@ CASES: dict[str, tuple[list[Trips], list[Silent]]] = {
             _unclear_before,
             _same_batch_bought_again,
             _battery_of_a_numbered_appliance,
+            _battery_by_the_number_of_its_epirb,
             _pack_of_an_exchanged_raft,
             _pack_of_a_serviced_raft,
             _pack_of_a_raft_without_papers,

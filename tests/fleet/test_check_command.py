@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -95,6 +96,51 @@ def test_a_run_that_was_interrupted_goes_on_to_the_same_bytes(
     assert "Going on with" in again.stderr
     assert out.read_bytes() == whole[form]
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="signals are sent otherwise there")
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("command", ["check", "compare"])
+def test_whenever_it_is_ended_it_says_so_in_words_and_leaves_nothing_half_written(
+    fleet: Path, tmp_path: Path, command: str, number: int
+) -> None:
+    places = [str(fleet)] if command == "check" else [str(fleet), str(fleet)]
+    arguments = [sys.executable, "-m", "workbook_tools", command, *places, "--format", "json"]
+    for seconds in (0.6, 1.2):  # while it loads, while workers begin
+        run = subprocess.Popen(
+            [*arguments, "--out", str(tmp_path / "out"), "--jobs", "2"],
+            stderr=subprocess.PIPE,
+            text=True,
+            start_new_session=True,
+        )
+        time.sleep(seconds)
+        os.killpg(run.pid, number)
+        _, said = run.communicate(timeout=60)
+        if run.returncode in (0, 1, 3):
+            continue  # it was done before
+        assert "Traceback" not in said
+        if run.returncode == 130:
+            assert "Stopped" in said
+        else:
+            assert run.returncode == -number  # not even begun
+        assert {path.name for path in tmp_path.iterdir()} <= {"out", "out.journal"}
+
+
+@pytest.mark.parametrize("option", ["--out", "--report", "--archive", "--followups"])
+def test_an_output_that_cannot_be_written_is_told_before_the_work(fleet: Path, tmp_path: Path, option: str) -> None:
+    taken = tmp_path / "taken"
+    if option in ("--out", "--report"):
+        refused = {"there is no folder": tmp_path / "gone" / "out.html", "is a (folder|directory)": tmp_path / "a.html"}
+        refused["is a (folder|directory)"].mkdir()
+    else:
+        taken.touch()
+        refused = {"is a file": taken, "there is no folder": taken / "inside"}
+    for words, target in refused.items():
+        ended = _run(fleet, option, target)
+        assert ended.exit_code == 2
+        assert re.search(words, " ".join(ended.output.split()))
+        assert str(target) in ended.output.replace("\n", "")
+        assert "worst first" not in ended.output
 
 
 def test_resuming_with_another_day_is_refused(fleet: Path, tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ must hold: of the reason where it is not read, or READ where it is audited like 
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import struct
@@ -215,6 +216,20 @@ def cells_of_32767_characters(folder: Path) -> Path:
     return book.save(folder / "book.xlsx")
 
 
+@hostile("texts come to")
+def long_text_in_very_many_cells(folder: Path) -> Path:
+    """Every cell shares one text: 60 KB packed, 9 GB as cells."""
+    path = folder / "book.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        for name, grid in clean().grids().items():
+            page = book.add_worksheet(name)
+            _write(page, grid, book.add_format({"num_format": "yyyy-mm-dd"}))
+            if name == "Inventory":
+                for row in range(1000, 11_000):
+                    page.write_row(row, 0, ["x" * 32_767] * 28)
+    return path
+
+
 @hostile(READ)
 def a_hundred_thousand_merged_ranges(folder: Path) -> Path:
     ranges = b"".join(b'<mergeCell ref="A%d:B%d"/>' % (n, n + 1) for n in range(1000, 201_000, 2))
@@ -226,6 +241,21 @@ def a_hundred_thousand_merged_ranges(folder: Path) -> Path:
 def opendocument_repeated_without_end(folder: Path) -> Path:
     cell = '<table:table-cell table:number-columns-repeated="16384" office:value-type="float" office:value="1"/>'
     return _opendocument(folder, f'<table:table-row table:number-rows-repeated="1048576">{cell}</table:table-row>')
+
+
+@hostile("texts come to")
+def opendocument_of_a_long_text_repeated(folder: Path) -> Path:
+    text = "x" * 30_000
+    cell = f'<table:table-cell table:number-columns-repeated="25" office:value-type="string"><text:p>{text}</text:p>'
+    row = f'<table:table-row table:number-rows-repeated="199000">{cell}</table:table-cell></table:table-row>'
+    return _opendocument(folder, row)
+
+
+@hostile("texts come to")
+def opendocument_of_spaces_without_end(folder: Path) -> Path:
+    spaces = '<text:p><text:s text:c="2000000000"/></text:p>'
+    cell = f'<table:table-cell office:value-type="string">{spaces}</table:table-cell>'
+    return _opendocument(folder, f"<table:table-row>{cell}</table:table-row>")
 
 
 @hostile("damaged")
@@ -392,6 +422,14 @@ def folder_named_like_a_book(folder: Path) -> Path:
 def link_to_nothing(folder: Path) -> Path:
     """As a file that disappears between the listing of a folder and its reading."""
     (folder / "book.xlsx").symlink_to(folder / "gone.xlsx")
+    return folder / "book.xlsx"
+
+
+@hostile("a pipe or a device")
+def link_to_a_pipe(folder: Path) -> Path:
+    """To open it would never end."""
+    os.mkfifo(folder / "pipe")
+    (folder / "book.xlsx").symlink_to(folder / "pipe")
     return folder / "book.xlsx"
 
 

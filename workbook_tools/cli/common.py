@@ -78,7 +78,7 @@ def refuse_unwritable(target: Path | None, folder: bool = False) -> None:
     """Wrong usage, before the work begins, where a result could not be written; folder: one is made if need be."""
     import tempfile
 
-    if target is None or (target.exists() and target.is_dir() != folder and not target.is_file()):
+    if target is None or (target.exists() and not folder and not target.is_file() and not target.is_dir()):
         return  # a device or a pipe is written straight to
     if target.exists() and target.is_dir() != folder:
         raise click.UsageError(f"cannot write {target}: it is a {'file' if folder else 'folder'}; choose another name")

@@ -14,6 +14,7 @@ from concurrent.futures import TimeoutError as TooLong
 from concurrent.futures.process import BrokenProcessPool
 from typing import TypeVar
 
+from workbook_tools.fleet.signals import interrupts_held_back
 from workbook_tools.fleet.worker import MEMORY_BYTES, limit_memory
 
 Given = TypeVar("Given")
@@ -46,13 +47,17 @@ def each(
                 while left or held:
                     while left and len(held) < jobs * _AHEAD:
                         # a pool that has broken takes nothing: what it did not take is still left
-                        held.append((left[0], pool.submit(work, left[0])))
+                        with interrupts_held_back():
+                            held.append((left[0], pool.submit(work, left[0])))
                         left.popleft()
                     made = held[0][1].result(timeout=seconds)
                     held.popleft()
                     yield made
             except (BrokenProcessPool, TooLong):
                 _kill(pool)
+            except BaseException:  # nobody wants the rest: it is not waited for
+                _kill(pool)
+                raise
             at_hand = [piece for piece, _ in held]
         for piece in at_hand:
             yield _alone(work, piece, seconds)
@@ -61,7 +66,9 @@ def each(
 def _alone(work: Callable[[Given], Made], piece: Given, seconds: float) -> Made | Ended:
     with _pool(1) as pool:
         try:
-            return pool.submit(work, piece).result(timeout=seconds)
+            with interrupts_held_back():
+                made = pool.submit(work, piece)
+            return made.result(timeout=seconds)
         except BrokenProcessPool:
             return Ended(
                 "reading it ended the process that did so: open it in the spreadsheet program and save it anew"
@@ -74,9 +81,9 @@ def _alone(work: Callable[[Given], Made], piece: Given, seconds: float) -> Made 
 
 
 def _pool(jobs: int) -> ProcessPoolExecutor:
-    return ProcessPoolExecutor(
-        jobs, mp_context=multiprocessing.get_context("spawn"), initializer=limit_memory, initargs=(2 * MEMORY_BYTES,)
-    )
+    context = multiprocessing.get_context("spawn")
+    with interrupts_held_back():
+        return ProcessPoolExecutor(jobs, mp_context=context, initializer=limit_memory, initargs=(2 * MEMORY_BYTES,))
 
 
 def _kill(pool: ProcessPoolExecutor) -> None:

@@ -9,18 +9,17 @@ from __future__ import annotations
 
 import multiprocessing
 import os
-import signal
 import time
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from multiprocessing import resource_tracker
 from multiprocessing.connection import Connection, wait
 from typing import Any
 
 from workbook_tools.fleet import worker
 from workbook_tools.fleet.job import Job, Outcome, unreadable
+from workbook_tools.fleet.signals import interrupts_held_back
 from workbook_tools.fleet.work import TOGETHER
 
 # Books validated in one frame: enough to spread pandera's cost, few enough that their rows take little room.
@@ -119,7 +118,7 @@ class Supervisor:
                 ours, theirs = self._context.Pipe()
                 memory = None if self._watched else self._memory
                 process = self._context.Process(target=self._target, args=(theirs, self._job, memory), daemon=True)
-                with _interrupts_held_back():
+                with interrupts_held_back():
                     process.start()
                 theirs.close()
                 self._workers.append(_Worker(process, ours, time.monotonic() + _START_SECONDS))
@@ -240,23 +239,6 @@ def _resident(pid: int) -> int:
         return int(psutil.Process(pid).memory_info().rss)
     except psutil.Error:
         return 0
-
-
-@contextmanager
-def _interrupts_held_back() -> Iterator[None]:
-    """Ctrl-C goes to every process of a terminal: what begins here never sees it, from its first moment on. It comes to
-    this process when the block ends. On Windows, where signals cannot be held back, workers ignore it once they serve.
-    """
-    mask = getattr(signal, "pthread_sigmask", None)
-    if mask is None:
-        yield
-        return
-    resource_tracker.ensure_running()  # which lets signals through again when it begins
-    before = mask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        mask(signal.SIG_SETMASK, before)
 
 
 _THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")

@@ -271,7 +271,7 @@ def test_search_does_not_mind_accents(browser: Browser, tmp_path: Path) -> None:
     ("section", "label"),
     [("ships", "query"), ("ships", "Ship"), ("findings", "Ship"), ("due", "Days left"), ("due", "Kind")],
 )
-def test_a_heading_sorts_up_then_down_then_back(page: Shown, section: str, label: str) -> None:
+def test_a_heading_sorts_one_way_then_the_other_then_back(page: Shown, section: str, label: str) -> None:
     index = {
         "ships": ["Place", "Ship", "Verdict", *GRADES],
         "findings": ["Grade", "Ship"],
@@ -290,8 +290,11 @@ def test_a_heading_sorts_up_then_down_then_back(page: Shown, section: str, label
         head.locator("button").click()
         states.append(head.get_attribute("aria-sort"))
         orders.append(page.column(section, label))
-    assert states == ["none", "ascending", "descending", "none"]
-    up, down = [[key(text) for text in order] for order in orders[:2]]
+    ways = ["ascending", "descending"]
+    if (section, label) == ("ships", "query"):  # of counts the most first
+        ways.reverse()
+    assert states == ["none", *ways, "none"]
+    up, down = [[key(text) for text in orders[ways.index(way)]] for way in ("ascending", "descending")]
     if section != "findings":  # the first hundred of more lines: other lines are shown
         assert Counter(up) == Counter(down)
     assert up == sorted(up)
