@@ -397,6 +397,9 @@ def test_a_print_holds_every_finding_and_no_controls(page: Shown, audit: Json, t
     )
     assert "every grade" not in text
     assert "Next 100" not in text
+    of_findings = [sheet for sheet in text.split("\f") if len(re.findall(r"\b[A-Z]{2}\d\d-[a-z2-7]{6}\b", sheet)) > 1]
+    assert len(of_findings) > 3
+    assert all("What is wrong" in sheet and "What to do" in sheet for sheet in of_findings)
     size = subprocess.run(["pdfinfo", str(pdf)], capture_output=True, text=True, check=True).stdout
     width, height = map(float, re.search(r"Page size:\s+([\d.]+) x ([\d.]+)", size).groups())  # type: ignore[union-attr]
     assert (round(width), round(height)) == (842, 595)  # A4 on its side, in points
