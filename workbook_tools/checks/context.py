@@ -16,6 +16,7 @@ from workbook_tools.core.quantity import in_band
 from workbook_tools.core.stock import Lot
 from workbook_tools.findings import Finding, State
 from workbook_tools.reading import Book, Row
+from workbook_tools.reading.cells import quoted
 from workbook_tools.rules import Application, Rule, RuleSet, load_rule_set, warning_days
 from workbook_tools.rules.in_force import period_words
 from workbook_tools.rules.model import FACTS
@@ -421,17 +422,17 @@ def _place_lots(audit: Audit) -> None:
 
 
 def _place_lot(row: Row, item_text: str, spot: _Spot, audit: Audit) -> None:
-    doubts = [f"{audit.where('inventory', row, 'place')} names {row.get('place')!r}"] if spot.is_unclear else []
+    doubts = [f"{audit.where('inventory', row, 'place')} names {quoted(row.get('place'))}"] if spot.is_unclear else []
     item = catalogue.item_names().find(item_text)
     if item is None:
         item = catalogue.item_names().nearest(item_text)
         if item is None:
             return
-        doubts.append(f"{audit.where('inventory', row, 'item')} names {item_text!r}")
+        doubts.append(f"{audit.where('inventory', row, 'item')} names {quoted(item_text)}")
     values, unclear = row.values.get, row.unclear
     for key in (*_MEASURES, "expires", "condition") if unclear else ():
         if key in unclear:
-            doubts.append(f"{audit.where('inventory', row, key)} shows {unclear[key]!r}")
+            doubts.append(f"{audit.where('inventory', row, key)} shows {quoted(unclear[key])}")
     quantity, expires = values("quantity"), values("expires")
     if quantity is None and "quantity" not in unclear:
         doubts.append(f"{audit.where('inventory', row, 'quantity')} is not counted yet")
