@@ -195,13 +195,19 @@ def _letters(index: int) -> bytes:
 
 @hostile(READ)
 def sixteen_thousand_headings(folder: Path) -> Path:
+    headings = [f"Own column {number}" for number in range(16_000)]
+    return _with_more_inventory(folder, lambda page: page.write_row(0, 60, headings))
+
+
+def _with_more_inventory(folder: Path, more: Callable[[Any], object]) -> Path:
+    """The clean book with what more writes on its sheet Inventory."""
     path = folder / "book.xlsx"
     with xlsxwriter.Workbook(path) as book:
         for name, grid in clean().grids().items():
             page = book.add_worksheet(name)
             _write(page, grid, book.add_format({"num_format": "yyyy-mm-dd"}))
             if name == "Inventory":
-                page.write_row(0, 60, [f"Own column {number}" for number in range(16_000)])
+                more(page)
     return path
 
 
@@ -219,15 +225,12 @@ def cells_of_32767_characters(folder: Path) -> Path:
 @hostile("texts come to")
 def long_text_in_very_many_cells(folder: Path) -> Path:
     """Every cell shares one text: 60 KB packed, 9 GB as cells."""
-    path = folder / "book.xlsx"
-    with xlsxwriter.Workbook(path) as book:
-        for name, grid in clean().grids().items():
-            page = book.add_worksheet(name)
-            _write(page, grid, book.add_format({"num_format": "yyyy-mm-dd"}))
-            if name == "Inventory":
-                for row in range(1000, 11_000):
-                    page.write_row(row, 0, ["x" * 32_767] * 28)
-    return path
+
+    def more(page: Any) -> None:
+        for row in range(1000, 11_000):
+            page.write_row(row, 0, ["x" * 32_767] * 28)
+
+    return _with_more_inventory(folder, more)
 
 
 @hostile(READ)

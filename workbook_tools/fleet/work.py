@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from workbook_tools.checks.audit import audit_in_full, audit_together
 from workbook_tools.checks.context import Audit, Options
@@ -17,6 +17,8 @@ from workbook_tools.fleet.job import Extract, Job, Outcome, outcome_of, stamp_of
 from workbook_tools.reading import Book, RawBook, UnreadableBook, load, read_raw
 from workbook_tools.reading.limits import ReaderGaveUp
 from workbook_tools.schema import validate
+
+T = TypeVar("T")
 
 # Called with the number of a book of the batch before work on it, and with TOGETHER before work on all of them.
 Tell = Callable[[int], None]
@@ -104,21 +106,17 @@ def _rows_of(book: Book | UnreadableBook) -> int:
 
 
 def _opened(path: str, apart: bool) -> RawBook | UnreadableBook:
-    try:
-        return load(Path(path), apart=apart)
-    except UnreadableBook as error:
-        return error
-    except MemoryError:
-        raise
-    except Exception as error:
-        return fault("reading", error)
+    return _or_why_not(lambda: load(Path(path), apart=apart))
 
 
 def _typed(raw: RawBook | UnreadableBook, options: Options) -> Book | UnreadableBook:
-    if isinstance(raw, UnreadableBook):
-        return raw
+    return raw if isinstance(raw, UnreadableBook) else _or_why_not(lambda: read_raw(raw, options.month_first_day))
+
+
+def _or_why_not(read: Callable[[], T]) -> T | UnreadableBook:
+    """What reading gives, or why it gives nothing. Raises MemoryError."""
     try:
-        return read_raw(raw, options.month_first_day)
+        return read()
     except UnreadableBook as error:
         return error
     except MemoryError:
