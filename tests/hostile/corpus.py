@@ -261,6 +261,13 @@ def opendocument_of_spaces_without_end(folder: Path) -> Path:
     return _opendocument(folder, f"<table:table-row>{cell}</table:table-row>")
 
 
+@hostile("sheets come to")
+def opendocument_of_many_sheets_each_at_the_limit(folder: Path) -> Path:
+    cell = '<table:table-cell table:number-columns-repeated="25" office:value-type="float" office:value="1"/>'
+    row = f'<table:table-row table:number-rows-repeated="199000">{cell}</table:table-row>'
+    return _opendocument(folder, '</table:table><table:table table:name="More">'.join([row] * 30))
+
+
 @hostile("damaged")
 def opendocument_repeated_a_word_of_times(folder: Path) -> Path:
     return _opendocument(folder, '<table:table-row table:number-rows-repeated="many"></table:table-row>')

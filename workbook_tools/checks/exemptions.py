@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -40,7 +40,6 @@ class Exemption:
         return f"the text leaves no waiver of it ({self.refused[rule]})"
 
 
-@lru_cache(maxsize=5_000)
 def paragraphs(reference: str) -> frozenset[str]:
     """The paragraphs a reference names: 'LSA Code 4.1.5.1; 4.1.5.3' gives both, each as 'lsa code 4.1.5.1'."""
     found: set[str] = set()
@@ -55,11 +54,12 @@ def paragraphs(reference: str) -> frozenset[str]:
     return frozenset(found)
 
 
-def _names_rule(text: str, rule: Rule) -> bool:
-    folded = text.strip().casefold()
-    if folded == rule.key.casefold():
-        return True
-    return not paragraphs(text).isdisjoint(_ways_to_write(rule.reference))
+def _named_by(text: str, rules: Iterable[Rule]) -> list[Rule]:
+    """The rules that a text names, by key or paragraph."""
+    key, wanted = text.strip().casefold(), paragraphs(text)
+    return [
+        rule for rule in rules if key == rule.key.casefold() or not wanted.isdisjoint(_ways_to_write(rule.reference))
+    ]
 
 
 @lru_cache(maxsize=5_000)
@@ -83,7 +83,7 @@ def exemptions(audit: Audit) -> list[Exemption]:
 
 def _read(audit: Audit, row: Row) -> Exemption:
     named = row.get("rule")
-    matched = [rule for rule in audit.rule_set.rules if _names_rule(named, rule)]
+    matched = _named_by(named, audit.rule_set.rules)
     rules = {rule.key for rule in matched}
     refused = {
         rule.key: rule.waivable.removeprefix("never: ") for rule in matched if rule.waivable.startswith("never: ")

@@ -27,7 +27,7 @@ Work = Callable[[Sequence[str], Job], Iterator[tuple[int, Outcome]]]
 FEW = 10
 _ORDINARY_BYTES = 2_000_000
 _ORDINARY_UNPACKED_BYTES = 30_000_000
-_ORDINARY_RATIO = 50  # of unpacked to packed bytes; a living workbook has 20
+_ORDINARY_RATIO = 50  # of unpacked to packed bytes; a living workbook has 15
 _ORDINARY_PARTS = 100
 
 

@@ -20,9 +20,9 @@ def interrupts_held_back() -> Iterator[None]:
     from multiprocessing import resource_tracker
 
     before = mask(signal.SIG_BLOCK, {signal.SIGHUP})
-    resource_tracker.ensure_running()  # which lets Ctrl-C through again when it begins
-    mask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
+        resource_tracker.ensure_running()  # which lets Ctrl-C through again when it begins
+        mask(signal.SIG_BLOCK, {signal.SIGINT})
         yield
     finally:
         mask(signal.SIG_SETMASK, before)

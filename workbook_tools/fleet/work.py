@@ -142,8 +142,8 @@ def _validate_together(books: Sequence[Book]) -> bool:
     return True
 
 
-# What came of one book: it could not be read, or its audit failed by an error of the program's own, or its audit.
-_Done = UnreadableBook | Exception | tuple[Audit, BookResult]
+# What came of one book: its audit, or why there is none: UnreadableBook, or an error of the program's own.
+_Done = Exception | tuple[Audit, BookResult]
 
 
 def _audited(books: Sequence[Book | UnreadableBook], options: Options) -> Sequence[_Done | None]:

@@ -31,6 +31,15 @@ def refuse_much_text(characters: int) -> None:
         )
 
 
+def refuse_many_cells(cells: int) -> None:
+    """Refuse a book whose sheets, each small enough, come to too many cells together."""
+    if cells > MOST_CELLS:
+        raise UnreadableBook(
+            f"its sheets come to {cells:,} cells, {MOST_CELLS:,} at most are read: delete the stray cells far outside "
+            "the tables, or the sheets that are not used"
+        )
+
+
 def refuse_far_cells(sheet: str, row: int, column: int) -> None:
     """Refuse a sheet whose outermost cell, counted from 0, would make the reader reserve more than it can have."""
     if row >= MOST_ROWS or (row + 1) * (column + 1) > MOST_CELLS:

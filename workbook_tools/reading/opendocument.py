@@ -5,7 +5,7 @@ import zipfile
 from collections.abc import Collection
 from xml.etree import ElementTree
 
-from workbook_tools.reading.limits import MOST_CELLS, UnreadableBook, refuse_far_cells, refuse_much_text
+from workbook_tools.reading.limits import refuse_far_cells, refuse_many_cells, refuse_much_text
 from workbook_tools.reading.zipped import unpacked
 
 _TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
@@ -47,8 +47,7 @@ def scan_opendocument(archive: zipfile.ZipFile, skip: Collection[str] = ()) -> d
         elif tag == f"{_TABLE}table":
             refuse_far_cells(sheet, *most)
             cells += (most[0] + 1) * (most[1] + 1)
-            if cells > MOST_CELLS:
-                raise UnreadableBook(f"its sheets come to {cells:,} cells; {MOST_CELLS:,} at most are read")
+            refuse_many_cells(cells)
     return {sheet: errors for sheet, errors in found.items() if sheet not in skip}
 
 

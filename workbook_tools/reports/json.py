@@ -71,9 +71,18 @@ def _unmet(rule: str, subject: str, state: str, why: str) -> dict[str, str]:
 _one_line = json.JSONEncoder(ensure_ascii=False).encode
 
 
-@lru_cache(maxsize=20_000)  # there are hundreds in a book, most of them as in the book before
 def _unmet_in_line(rule: str, subject: str, state: str, why: str) -> str:
+    """There are hundreds in a book, most of them as in the book before; the short ones are remembered."""
+    write = _remembered if len(subject) + len(why) <= _REMEMBERED_LENGTH else _unmet_anew
+    return write(rule, subject, state, why)
+
+
+def _unmet_anew(rule: str, subject: str, state: str, why: str) -> str:
     return _one_line(_unmet(rule, subject, state, why))
+
+
+_REMEMBERED_LENGTH = 500
+_remembered = lru_cache(maxsize=20_000)(_unmet_anew)
 
 
 def _each_unmet(result: BookResult, worded: Callable[[str, str, str, str], T]) -> list[T]:
